@@ -1,0 +1,3 @@
+module vatside
+
+go 1.26.8
