@@ -1,0 +1,111 @@
+package plan
+
+import (
+	"vatside/internal/figure"
+	"vatside/internal/source"
+)
+
+// Plan is the answer to a Request.
+type Plan struct {
+	Figures  map[string]figure.Figure `json:"figures"`
+	Vat      VatTable                 `json:"vat"`
+	Steps    []Step                   `json:"steps"`
+	Warnings []Warning                `json:"warnings"`
+	HelpMost []Help                   `json:"help_most"`
+	RestsOn  []Prior                  `json:"rests_on"`
+	Mould    string                   `json:"mould,omitempty"`
+	Seed     uint64                   `json:"seed"`
+}
+
+// VatTable is what to do at the vat, sheet by sheet.
+type VatTable struct {
+	Recharges []Recharge `json:"recharges"`
+	Tests     []TestRow  `json:"tests"` // what to do after the test sheets, by their weight
+}
+
+// Recharge is one act at the vat before a sheet: stock in, or, in the
+// run-down, water off.
+type Recharge struct {
+	BeforeSheet    int     `json:"before_sheet"`
+	SolidsG        float64 `json:"solids_g"`
+	StockML        float64 `json:"stock_ml"`
+	Jugs           float64 `json:"jugs"`
+	WaterOffL      float64 `json:"water_off_l"` // taken off through a strainer, so that the level holds (or, run down, falls)
+	VatL           float64 `json:"vat_l"`       // level after the act
+	GrammageBefore float64 `json:"grammage_before_g_m2"`
+	GrammageAfter  float64 `json:"grammage_after_g_m2"`
+	RunDown        bool    `json:"run_down"`
+}
+
+// TestRow is one row of the table for the test sheets: if together they weigh
+// between From and To (ironed, at the room's moisture), do this.
+type TestRow struct {
+	FromG    float64 `json:"from_g"`
+	ToG      float64 `json:"to_g"` // 0: no upper end
+	StockML  float64 `json:"stock_ml"`
+	Jugs     float64 `json:"jugs"`
+	WaterInL float64 `json:"water_in_l"`
+}
+
+// Step is one step of the making, in order.
+type Step struct {
+	Key       string   `json:"key"`  // weigh, soak, beat, …
+	Name      string   `json:"name"` // plain words
+	Note      string   `json:"note,omitempty"`
+	HandsOn   Span     `json:"hands_on_min"`
+	WaitLeast float64  `json:"wait_least_h"`
+	WaitMost  float64  `json:"wait_most_h"`
+	Occupies  []string `json:"occupies"`            // hands, beater, vat, press, dryer
+	KeepByH   float64  `json:"keep_by_h,omitempty"` // the next step must start within so many hours
+	Cautions  []string `json:"cautions,omitempty"`
+}
+
+// Span is a value with its 90 % band.
+type Span struct {
+	Value float64 `json:"value"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+}
+
+// Warning is what equipment, safety or arithmetic says against the plan.
+type Warning struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+}
+
+// Help is one cheap test and what it would do to the plan.
+type Help struct {
+	Measure string  `json:"measure"` // what to do, in words
+	Belief  string  `json:"belief"`  // the coefficient it tells of
+	Minutes float64 `json:"minutes"`
+	Narrows string  `json:"narrows"` // key of the figure
+	BandNow float64 `json:"band_now_pct"`
+	BandNew float64 `json:"band_then_pct"`
+}
+
+// Prior is one coefficient the plan rests on, named with source and grade.
+type Prior struct {
+	Key    string       `json:"key"`  // as under known
+	Name   string       `json:"name"` // plain words
+	Value  float64      `json:"value"`
+	Low    float64      `json:"low"`
+	High   float64      `json:"high"`
+	Unit   string       `json:"unit"`
+	Source string       `json:"source"`
+	Grade  source.Grade `json:"grade"`
+	State  string       `json:"state"` // handbook, measured, fixed
+	Seen   int          `json:"seen"`  // observations of this studio
+}
+
+// Keys of the figures, in the order of the page and the card.
+var FigureOrder = []string{
+	"promise_pct", "sheets_to_pull", "sheets_couched", "formed_long_mm", "formed_short_mm", "dry_long_mm", "dry_short_mm",
+	"fibre_air_dry_g", "fibre_bone_dry_g", "fibre_in_sheets_g", "heel_fibre_g",
+	"conditioned_mass_per_sheet_g", "dry_solids_per_sheet_g", "fibre_per_sheet_g",
+	"beater_loads", "beater_load_g", "beater_hours",
+	"vat_consistency_g_l", "vat_first_fill_g", "vat_first_fill_l", "sheets_per_recharge", "recharge_solids_g", "recharge_stock_ml", "recharge_jugs",
+	"level_stock_g_l", "level_rise_l", "grammage_g_m2", "share_within_pct", "test_weight_g",
+	"post_sheets", "posts", "press_pressure_kpa", "water_after_press_kg",
+	"dryer_loads", "drying_hours", "hands_on_hours", "elapsed_days",
+	"cost_total", "cost_per_good_sheet", "sheets_possible",
+}
