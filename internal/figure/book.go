@@ -1,0 +1,327 @@
+package figure
+
+import (
+	"hash/fnv"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"vatside/internal/measure"
+	"vatside/internal/source"
+)
+
+// Book composes plain formulas over seeded draws. Each line is a column: its
+// centre, and one value for each draw unless nothing uncertain entered it. An
+// error sticks to the book and every later line is skipped.
+//
+// A Book belongs to one goroutine.
+type Book struct {
+	n       int
+	seed    uint64
+	nodes   []node
+	err     error
+	slab    []float64
+	latents map[string][]float64
+	scratch []float64
+}
+
+// node is one line of a book. The template refers to its inputs as {0}…{3} and
+// to its extra numbers as {a}, {b}.
+type node struct {
+	what, template, unit string
+	in                   []int
+	extra                []float64
+	centre               float64
+	col                  []float64 // nil: the same in every draw
+	leaf, decision       bool
+	expected             int // of a decision: the column that says what will be used, or -1
+	source, note         string
+	grade                source.Grade
+	std                  []float64 // of a leaf, standardised; made when first asked for
+}
+
+// Col is one line of a book, typed by the quantity it holds.
+type Col[T measure.Quantity] struct {
+	bk *Book
+	id int
+}
+
+// Line is any column, whatever it holds: used where only its number matters.
+type Column interface{ ref() (*Book, int) }
+
+func (c Col[T]) ref() (*Book, int) { return c.bk, c.id }
+
+// NewBook returns an empty book of n draws, n ≥ 1, whose random streams follow
+// from the seed.
+func NewBook(n int, seed uint64) *Book {
+	return &Book{n: n, seed: seed, nodes: make([]node, 0, 256), latents: map[string][]float64{}}
+}
+
+// Err returns the first error met, or nil.
+func (bk *Book) Err() error { return bk.err }
+
+// Draws returns how many draws the book holds.
+func (bk *Book) Draws() int { return bk.n }
+
+// Fail makes err stick to the book, unless one sticks already.
+func (bk *Book) Fail(err error) {
+	if bk.err == nil {
+		bk.err = err
+	}
+}
+
+// Stream returns the random stream of that name: the same for the same seed
+// and name, whatever other streams there are.
+func (bk *Book) Stream(name string) *rand.Rand {
+	h := fnv.New64a()
+	h.Write([]byte(name))
+	return rand.New(rand.NewPCG(bk.seed, h.Sum64()))
+}
+
+// Column returns an empty column for a leaf to fill.
+func (bk *Book) Column() []float64 {
+	if len(bk.slab) < bk.n {
+		bk.slab = make([]float64, 48*bk.n)
+	}
+	c := bk.slab[:bk.n:bk.n]
+	bk.slab = bk.slab[bk.n:]
+	return c
+}
+
+// Latent returns the standard normal column that everything naming it shares,
+// such as the degree of beating behind shrinkage and drainage.
+func (bk *Book) Latent(name string) []float64 {
+	if z, ok := bk.latents[name]; ok {
+		return z
+	}
+	z, r := bk.Column(), bk.Stream("latent "+name)
+	for i := range z {
+		z[i] = r.NormFloat64()
+	}
+	bk.latents[name] = z
+	return z
+}
+
+func add[T measure.Quantity](bk *Book, nd node) Col[T] {
+	var zero T
+	nd.unit = zero.Unit()
+	bk.nodes = append(bk.nodes, nd)
+	return Col[T]{bk, len(bk.nodes) - 1}
+}
+
+// Given enters a number that is not in doubt: from the brief, a definition, a
+// measured piece of equipment.
+func Given[T measure.Quantity](bk *Book, what string, v T, sourceKey string, grade source.Grade) Col[T] {
+	return add[T](bk, node{what: what, template: "{a}", extra: []float64{float64(v)}, centre: float64(v), leaf: true, expected: -1, source: sourceKey, grade: grade})
+}
+
+// Leaf enters an uncertain number: its centre and a filled column (nil: not
+// uncertain after all).
+func Leaf[T measure.Quantity](bk *Book, what string, centre T, col []float64, sourceKey string, grade source.Grade, note string) Col[T] {
+	return add[T](bk, node{what: what, template: "{a}", extra: []float64{float64(centre)}, centre: float64(centre), col: col, leaf: true, expected: -1, source: sourceKey, grade: grade, note: note})
+}
+
+// Centre returns the column's central value.
+func (c Col[T]) Centre() T { return T(c.bk.nodes[c.id].centre) }
+
+// At returns the value in draw i.
+func (c Col[T]) At(i int) T {
+	nd := &c.bk.nodes[c.id]
+	if nd.col == nil {
+		return T(nd.centre)
+	}
+	return T(nd.col[i])
+}
+
+// Certain reports whether nothing uncertain entered the column.
+func (c Col[T]) Certain() bool { return c.bk.nodes[c.id].col == nil }
+
+// Note adds a plain remark to the column's line of the sum and returns it.
+func (c Col[T]) Note(text string) Col[T] {
+	c.bk.nodes[c.id].note = text
+	return c
+}
+
+// Map1 evaluates a formula of one quantity at the centre and in every draw.
+func Map1[A, R measure.Quantity](bk *Book, what, template string, f func(A) (R, error), a Col[A]) Col[R] {
+	return apply[R](bk, what, template, []int{a.id}, func(i int) (R, error) { return f(a.get(i)) })
+}
+
+// Map2 evaluates a formula of two quantities at the centre and in every draw.
+func Map2[A, B, R measure.Quantity](bk *Book, what, template string, f func(A, B) (R, error), a Col[A], b Col[B]) Col[R] {
+	return apply[R](bk, what, template, []int{a.id, b.id}, func(i int) (R, error) { return f(a.get(i), b.get(i)) })
+}
+
+// Map3 evaluates a formula of three quantities at the centre and in every draw.
+func Map3[A, B, C, R measure.Quantity](bk *Book, what, template string, f func(A, B, C) (R, error), a Col[A], b Col[B], c Col[C]) Col[R] {
+	return apply[R](bk, what, template, []int{a.id, b.id, c.id}, func(i int) (R, error) { return f(a.get(i), b.get(i), c.get(i)) })
+}
+
+// Map4 evaluates a formula of four quantities at the centre and in every draw.
+func Map4[A, B, C, D, R measure.Quantity](bk *Book, what, template string, f func(A, B, C, D) (R, error), a Col[A], b Col[B], c Col[C], d Col[D]) Col[R] {
+	return apply[R](bk, what, template, []int{a.id, b.id, c.id, d.id}, func(i int) (R, error) { return f(a.get(i), b.get(i), c.get(i), d.get(i)) })
+}
+
+// get returns the centre for i < 0, else draw i.
+func (c Col[T]) get(i int) T {
+	nd := &c.bk.nodes[c.id]
+	if i < 0 || nd.col == nil {
+		return T(nd.centre)
+	}
+	return T(nd.col[i])
+}
+
+func apply[R measure.Quantity](bk *Book, what, template string, in []int, f func(i int) (R, error)) Col[R] {
+	nd := node{what: what, template: template, in: in, expected: -1}
+	if bk.err != nil {
+		return add[R](bk, nd)
+	}
+	v, err := f(-1)
+	if err != nil {
+		bk.Fail(err)
+		return add[R](bk, nd)
+	}
+	nd.centre = float64(v)
+	if slices.ContainsFunc(in, func(id int) bool { return bk.nodes[id].col != nil }) {
+		nd.col = bk.Column()
+		for i := range nd.col {
+			v, err := f(i)
+			if err != nil {
+				bk.Fail(err)
+				break
+			}
+			nd.col[i] = float64(v)
+		}
+	}
+	return add[R](bk, nd)
+}
+
+// Sum adds columns of one quantity.
+func Sum[T measure.Quantity](bk *Book, what string, cols ...Col[T]) Col[T] {
+	in, template := make([]int, len(cols)), ""
+	for i, c := range cols {
+		in[i] = c.id
+		if i > 0 {
+			template += " + "
+		}
+		template += "{" + itoa(i) + "}"
+	}
+	return apply[T](bk, what, template, in, func(i int) (T, error) {
+		var s T
+		for _, c := range cols {
+			s += c.get(i)
+		}
+		return s, nil
+	})
+}
+
+// Outcome enters a column worked out by a run over all draws, with the
+// working and the extra numbers ({a}, {b}) that re-evaluate to its centre.
+func Simulated[R measure.Quantity](bk *Book, what, working string, extra []float64, centre R, col []float64, inputs ...Column) Col[R] {
+	nd := node{what: what, template: working, extra: extra, in: ids(inputs), centre: float64(centre), col: col, expected: -1}
+	return add[R](bk, nd)
+}
+
+// Choose enters a decision: one number, the same in every draw, whatever rule
+// chose it. The working re-evaluates to it from the inputs and the extra
+// numbers ({a}, {b}). Expected, if not nil, is the column that says what will
+// probably be used.
+func Choose[R measure.Quantity](bk *Book, what, working string, extra []float64, value R, expected Column, inputs ...Column) Col[R] {
+	nd := node{what: what, template: working, extra: extra, in: ids(inputs), centre: float64(value), decision: true, expected: -1}
+	if expected != nil {
+		_, nd.expected = expected.ref()
+	}
+	return add[R](bk, nd)
+}
+
+// Enough decides the amount that suffices in the share conf of all draws,
+// rounded up to a multiple of step (0: not rounded).
+func Enough[T measure.Quantity](bk *Book, what string, conf, step float64, need Col[T]) Col[T] {
+	if bk.err != nil {
+		return Choose(bk, what, "{0}", nil, T(0), nil, need)
+	}
+	nd := bk.nodes[need.id]
+	v := nd.centre
+	if nd.col != nil {
+		v = max(v, bk.Quantile(need, conf))
+	}
+	if step > 0 {
+		v = math.Ceil(v/step-1e-9) * step
+	}
+	return Choose(bk, what, "{0} + {a}", []float64{v - nd.centre}, T(v), need, need)
+}
+
+func ids(cols []Column) []int {
+	in := make([]int, len(cols))
+	for i, c := range cols {
+		_, in[i] = c.ref()
+	}
+	return in
+}
+
+// Quantile returns the value below which the share p of the draws falls; of a
+// certain column, its value.
+func (bk *Book) Quantile(c Column, p float64) float64 {
+	_, id := c.ref()
+	nd := &bk.nodes[id]
+	if nd.col == nil {
+		return nd.centre
+	}
+	bk.scratch = append(bk.scratch[:0], nd.col...)
+	k := int(math.Ceil(p*float64(bk.n))) - 1
+	return selectKth(bk.scratch, min(max(k, 0), bk.n-1))
+}
+
+// Spread returns the standard deviation of the column over the draws.
+func (bk *Book) Spread(c Column) float64 {
+	_, id := c.ref()
+	col := bk.nodes[id].col
+	if col == nil {
+		return 0
+	}
+	mean, ss := 0.0, 0.0
+	for _, v := range col {
+		mean += v
+	}
+	mean /= float64(len(col))
+	for _, v := range col {
+		ss += (v - mean) * (v - mean)
+	}
+	return math.Sqrt(ss / float64(len(col)))
+}
+
+// selectKth puts the k-th smallest of a in its place and returns it.
+func selectKth(a []float64, k int) float64 {
+	lo, hi := 0, len(a)-1
+	for lo < hi {
+		mid := lo + (hi-lo)/2
+		pivot := median3(a[lo], a[mid], a[hi])
+		i, j := lo, hi
+		for i <= j {
+			for a[i] < pivot {
+				i++
+			}
+			for a[j] > pivot {
+				j--
+			}
+			if i <= j {
+				a[i], a[j] = a[j], a[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case k <= j:
+			hi = j
+		case k >= i:
+			lo = i
+		default:
+			return a[k]
+		}
+	}
+	return a[k]
+}
+
+func median3(a, b, c float64) float64 {
+	return max(min(a, b), min(max(a, b), c))
+}
