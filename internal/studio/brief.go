@@ -1,0 +1,164 @@
+package studio
+
+import (
+	"context"
+	"strings"
+	"time"
+
+	"vatside/internal/fault"
+	"vatside/internal/plan"
+)
+
+// Brief is a wish: which paper, what size, how many good sheets, when.
+type Brief struct {
+	ID            string
+	Revision      int
+	PaperID       string
+	PaperRevision int // 0 when saving: the present one
+	GoodSheets    int
+	Sheet         plan.Sheet
+	ConfidencePct float64
+	WantedBy      string // a date such as 2026-12-01; empty: no date
+	Remarks       string
+	PersonID      string // who wants it; empty: nobody, or erased
+	Settled       bool   // delivered or dropped: no longer promised
+	By            string // the device or window that saved it
+	Created       time.Time
+	Changed       time.Time
+}
+
+// BriefFilter narrows a list of briefs; its zero value asks for all.
+type BriefFilter struct {
+	ID       string
+	PaperID  string
+	PersonID string
+	Open     bool // only those not settled
+}
+
+// Person is a customer. It stands alone in its table, so that it can be
+// erased; nothing else carries a name or an address.
+type Person struct {
+	ID      string
+	Name    string
+	Contact string
+	Created time.Time
+}
+
+func (b Brief) check() error {
+	var faults fault.List
+	if b.PaperID == "" {
+		faults.Add(fault.Invalid("paper", "say which paper is wanted"))
+	}
+	checkInt(&faults, "good_sheets", b.GoodSheets, 1, mostSheets, "good sheets")
+	checkSheet(&faults, "sheet", b.Sheet)
+	checkConfidence(&faults, b.ConfidencePct)
+	checkText(&faults, "remarks", b.Remarks, longText)
+	if b.WantedBy != "" {
+		if _, err := time.Parse(time.DateOnly, b.WantedBy); err != nil {
+			faults.Add(fault.Invalid("wanted_by", "write the date as year-month-day, such as 2026-12-01"))
+		}
+	}
+	return faults.OrNil()
+}
+
+// Briefs lists briefs, the earliest wanted first, those without a date last.
+func (s *Service) Briefs(ctx context.Context, f BriefFilter) ([]Brief, error) {
+	var list []Brief
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		list, err = tx.Briefs(ctx, f)
+		return err
+	})
+	return list, err
+}
+
+// Brief returns one brief. Faults: NotFound.
+func (s *Service) Brief(ctx context.Context, id string) (Brief, error) {
+	list, err := s.Briefs(ctx, BriefFilter{ID: id})
+	return one(list, err, "there is no such brief")
+}
+
+// SaveBrief saves a brief and returns it at its new revision; without an ID it
+// is new. Faults: Invalid, OutOfRange; NotFound; Conflict when it was saved by
+// another in between.
+func (s *Service) SaveBrief(ctx context.Context, b Brief) (Brief, error) {
+	if err := b.check(); err != nil {
+		return Brief{}, err
+	}
+	err := s.store.Write(ctx, func(tx Tx) error {
+		list, err := tx.Papers(ctx, PaperFilter{ID: b.PaperID, Revision: b.PaperRevision})
+		paper, err := one(list, err, "there is no such paper, or not that revision of it")
+		if err != nil {
+			return err
+		}
+		if b.PersonID != "" {
+			people, err := tx.People(ctx, b.PersonID)
+			if _, err := one(people, err, "there is no such person; perhaps the entry was erased"); err != nil {
+				return err
+			}
+		}
+		now := s.second()
+		if b.ID == "" {
+			b.ID, b.Created = s.newID(), now
+			b.Revision = 0
+		} else {
+			briefs, err := tx.Briefs(ctx, BriefFilter{ID: b.ID})
+			old, err := one(briefs, err, "there is no such brief")
+			if err != nil {
+				return err
+			}
+			if old.Revision != b.Revision {
+				return s.stale("this brief", old.By, old.Changed)
+			}
+			b.Created = old.Created
+		}
+		b.PaperRevision, b.Changed = paper.Revision, now
+		b.Revision++
+		return tx.PutBrief(ctx, b)
+	})
+	return b, err
+}
+
+// People lists the customers by name.
+func (s *Service) People(ctx context.Context) ([]Person, error) {
+	var list []Person
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		list, err = tx.People(ctx, "")
+		return err
+	})
+	return list, err
+}
+
+// SavePerson saves a customer and returns it; without an ID it is new.
+// Faults: Invalid.
+func (s *Service) SavePerson(ctx context.Context, p Person) (Person, error) {
+	var faults fault.List
+	p.Name = strings.TrimSpace(p.Name)
+	if p.Name == "" {
+		faults.Add(fault.Invalid("name", "give a name"))
+	}
+	checkText(&faults, "name", p.Name, shortText)
+	checkText(&faults, "contact", p.Contact, longText)
+	if err := faults.OrNil(); err != nil {
+		return Person{}, err
+	}
+	err := s.store.Write(ctx, func(tx Tx) error {
+		if p.ID == "" {
+			p.ID, p.Created = s.newID(), s.second()
+			return tx.PutPerson(ctx, p)
+		}
+		list, err := tx.People(ctx, p.ID)
+		old, err := one(list, err, "there is no such person; perhaps the entry was erased")
+		if err != nil {
+			return err
+		}
+		p.Created = old.Created
+		return tx.PutPerson(ctx, p)
+	})
+	return p, err
+}
+
+// ForgetPerson erases a customer's name and contact; briefs stay, without a
+// person. Forgetting twice is no fault.
+func (s *Service) ForgetPerson(ctx context.Context, id string) error {
+	return s.store.Write(ctx, func(tx Tx) error { return tx.ErasePerson(ctx, id) })
+}

@@ -1,0 +1,317 @@
+package studio
+
+import (
+	"bytes"
+	"encoding/json"
+	"strings"
+	"time"
+
+	"vatside/internal/fault"
+)
+
+// Kind is what an event tells of.
+type Kind string
+
+// The kinds; any other is refused.
+const (
+	KindPost       Kind = "post"
+	KindRecharge   Kind = "recharge"
+	KindTest       Kind = "test weighed"
+	KindParting    Kind = "weighed at parting"
+	KindDry        Kind = "weighed dry"
+	KindSize       Kind = "dry size"
+	KindGraded     Kind = "graded"
+	KindStepTime   Kind = "step time"
+	KindStockLeft  Kind = "stock left"
+	KindRemark     Kind = "remark"
+	KindCorrection Kind = "correction"
+	KindClosed     Kind = "closed"
+)
+
+// Event is one thing that happened in a making. It is appended and never
+// edited; the client makes its id, so that sending it twice stores it once.
+type Event struct {
+	ID       string          `json:"id"`
+	MakingID string          `json:"making,omitempty"`
+	Seq      int64           `json:"seq,omitempty"` // order of arrival; set by the store
+	Kind     Kind            `json:"kind"`
+	Body     json.RawMessage `json:"body"`
+	At       time.Time       `json:"at"`                 // the maker's time, to the millisecond
+	Received time.Time       `json:"received,omitzero"`  // set on arrival
+	Corrects string          `json:"corrects,omitempty"` // of a correction: the id of the event it corrects
+}
+
+// Body is the content of an event, one type to a kind.
+type Body interface {
+	Kind() Kind
+	check(*fault.List)
+}
+
+// Post counts sheets of one post. Events of the same post add up, so that one
+// event may tell of a sheet or of the whole post.
+type Post struct {
+	Post      int `json:"post"`       // which post, from 1
+	Pulled    int `json:"pulled"`     // sheets pulled, those kissed off among them
+	KissedOff int `json:"kissed_off"` // sheets that went back into the vat
+}
+
+// Recharge is stock put into the vat. After which sheet, or in which post, is
+// said where it is known.
+type Recharge struct {
+	AfterSheet *int    `json:"after_sheet,omitempty"` // sheets pulled before it
+	Post       *int    `json:"post,omitempty"`
+	Times      int     `json:"times,omitempty"` // how often; 0 counts as once
+	StockML    float64 `json:"stock_ml"`        // all times together
+}
+
+// TestWeighed is test sheets, ironed and weighed together.
+type TestWeighed struct {
+	Sheets int     `json:"sheets"`
+	Grams  float64 `json:"grams"`
+	RHPct  float64 `json:"rh_pct"` // of the room's air; 0: not said
+}
+
+// WeighedAtParting is sheets of one post, pressed and still wet, weighed
+// together. Post 0: not said.
+type WeighedAtParting struct {
+	Post   int     `json:"post"`
+	Sheets int     `json:"sheets"`
+	Grams  float64 `json:"grams"`
+}
+
+// WeighedDry is dry sheets weighed together in the room's air.
+type WeighedDry struct {
+	Sheets int     `json:"sheets"`
+	Grams  float64 `json:"grams"`
+	RHPct  float64 `json:"rh_pct"` // of the room's air; 0: not said
+}
+
+// DrySize is what a sheet became.
+type DrySize struct {
+	LongMM  float64 `json:"long_mm"`
+	ShortMM float64 `json:"short_mm"`
+}
+
+// Graded counts finished sheets by grade. Events add up.
+type Graded struct {
+	Good   int `json:"good"`
+	Retree int `json:"retree"`
+	Broken int `json:"broken"`
+	Broke  int `json:"broke"`
+}
+
+// StepTime is hands-on time of one step. Events of the same step add up.
+type StepTime struct {
+	Step    string  `json:"step"` // key of the plan's step
+	Minutes float64 `json:"minutes"`
+}
+
+// StockLeft is stock not used, measured before it is kept or thrown away. The
+// last one holds.
+type StockLeft struct {
+	Litres float64 `json:"litres"`
+}
+
+// Remark is words.
+type Remark struct {
+	Text string `json:"text"`
+}
+
+// Closed ends a making: nothing more is expected of it.
+type Closed struct{}
+
+// Kind returns KindPost.
+func (Post) Kind() Kind { return KindPost }
+
+// Kind returns KindRecharge.
+func (Recharge) Kind() Kind { return KindRecharge }
+
+// Kind returns KindTest.
+func (TestWeighed) Kind() Kind { return KindTest }
+
+// Kind returns KindParting.
+func (WeighedAtParting) Kind() Kind { return KindParting }
+
+// Kind returns KindDry.
+func (WeighedDry) Kind() Kind { return KindDry }
+
+// Kind returns KindSize.
+func (DrySize) Kind() Kind { return KindSize }
+
+// Kind returns KindGraded.
+func (Graded) Kind() Kind { return KindGraded }
+
+// Kind returns KindStepTime.
+func (StepTime) Kind() Kind { return KindStepTime }
+
+// Kind returns KindStockLeft.
+func (StockLeft) Kind() Kind { return KindStockLeft }
+
+// Kind returns KindRemark.
+func (Remark) Kind() Kind { return KindRemark }
+
+// Kind returns KindClosed.
+func (Closed) Kind() Kind { return KindClosed }
+
+func (b Post) check(f *fault.List) {
+	checkInt(f, "post", b.Post, 1, mostSheets, "posts")
+	checkInt(f, "pulled", b.Pulled, 0, mostSheets, "sheets")
+	checkInt(f, "kissed_off", b.KissedOff, 0, mostSheets, "sheets")
+	if b.Pulled == 0 && b.KissedOff == 0 {
+		f.Add(fault.Invalid("pulled", "count at least one sheet"))
+	}
+}
+
+func (b Recharge) check(f *fault.List) {
+	if b.AfterSheet != nil {
+		checkInt(f, "after_sheet", *b.AfterSheet, 0, mostSheets, "sheets")
+	}
+	if b.Post != nil {
+		checkInt(f, "post", *b.Post, 1, mostSheets, "posts")
+	}
+	checkInt(f, "times", b.Times, 0, mostSheets, "times")
+	checkOver(f, "stock_ml", b.StockML, mostGrams, "mL")
+}
+
+func checkWeighing(f *fault.List, sheets int, grams float64) {
+	checkInt(f, "sheets", sheets, 1, mostSheets, "sheets")
+	checkOver(f, "grams", grams, mostGrams, "g")
+}
+
+func (b TestWeighed) check(f *fault.List) {
+	checkWeighing(f, b.Sheets, b.Grams)
+	checkNumber(f, "rh_pct", b.RHPct, 0, 100, "%")
+}
+
+func (b WeighedAtParting) check(f *fault.List) {
+	checkInt(f, "post", b.Post, 0, mostSheets, "posts")
+	checkWeighing(f, b.Sheets, b.Grams)
+}
+
+func (b WeighedDry) check(f *fault.List) {
+	checkWeighing(f, b.Sheets, b.Grams)
+	checkNumber(f, "rh_pct", b.RHPct, 0, 100, "%")
+}
+
+func (b DrySize) check(f *fault.List) {
+	checkOver(f, "long_mm", b.LongMM, mostMM, "mm")
+	checkOver(f, "short_mm", b.ShortMM, mostMM, "mm")
+}
+
+func (b Graded) check(f *fault.List) {
+	checkInt(f, "good", b.Good, 0, mostSheets, "sheets")
+	checkInt(f, "retree", b.Retree, 0, mostSheets, "sheets")
+	checkInt(f, "broken", b.Broken, 0, mostSheets, "sheets")
+	checkInt(f, "broke", b.Broke, 0, mostSheets, "sheets")
+	if b == (Graded{}) {
+		f.Add(fault.Invalid("good", "count at least one sheet"))
+	}
+}
+
+func (b StepTime) check(f *fault.List) {
+	if strings.TrimSpace(b.Step) == "" {
+		f.Add(fault.Invalid("step", "say which step"))
+	}
+	checkText(f, "step", b.Step, shortText)
+	checkNumber(f, "minutes", b.Minutes, 0, mostMinutes, "minutes")
+}
+
+func (b StockLeft) check(f *fault.List) {
+	checkNumber(f, "litres", b.Litres, 0, mostGrams, "L")
+}
+
+func (b Remark) check(f *fault.List) {
+	if strings.TrimSpace(b.Text) == "" {
+		f.Add(fault.Invalid("text", "write a remark"))
+	}
+	checkText(f, "text", b.Text, longText)
+}
+
+func (Closed) check(*fault.List) {}
+
+// NewEvent returns the event that tells of body. The id is the client's own;
+// it must not be used for anything else.
+func NewEvent(id string, at time.Time, body Body) Event {
+	return Event{ID: id, Kind: body.Kind(), Body: encode(body), At: at}
+}
+
+// Correction returns the event that puts body in place of what the event
+// corrects said. What is corrected may itself be a correction.
+func Correction(id string, at time.Time, corrects string, body Body) Event {
+	return Event{ID: id, Kind: KindCorrection, Body: encode(body), At: at, Corrects: corrects}
+}
+
+// Void returns the correction that says: the event corrects never happened. Of
+// a correction it takes that correction back.
+func Void(id string, at time.Time, corrects string) Event {
+	return Event{ID: id, Kind: KindCorrection, Body: json.RawMessage(`{"void":true}`), At: at, Corrects: corrects}
+}
+
+func encode(body Body) json.RawMessage {
+	b, err := json.Marshal(body)
+	if err != nil {
+		// Only NaN and Inf cannot be written; they come back as a fault of the
+		// field when the event is checked.
+		return json.RawMessage(`null`)
+	}
+	return b
+}
+
+// ReadBody returns the typed body of an event of that kind. Faults: Invalid,
+// OutOfRange, with the field as JSON path below body.
+func ReadBody(kind Kind, body json.RawMessage) (Body, error) {
+	switch kind {
+	case KindPost:
+		return readAs[Post](body)
+	case KindRecharge:
+		return readAs[Recharge](body)
+	case KindTest:
+		return readAs[TestWeighed](body)
+	case KindParting:
+		return readAs[WeighedAtParting](body)
+	case KindDry:
+		return readAs[WeighedDry](body)
+	case KindSize:
+		return readAs[DrySize](body)
+	case KindGraded:
+		return readAs[Graded](body)
+	case KindStepTime:
+		return readAs[StepTime](body)
+	case KindStockLeft:
+		return readAs[StockLeft](body)
+	case KindRemark:
+		return readAs[Remark](body)
+	case KindClosed:
+		return readAs[Closed](body)
+	}
+	return nil, fault.Invalid("kind", "%q is not a kind of event", string(kind))
+}
+
+func readAs[B Body](raw json.RawMessage) (Body, error) {
+	var body B
+	if t := bytes.TrimSpace(raw); len(t) == 0 || t[0] != '{' {
+		return nil, fault.Invalid("body", "the body is a JSON object")
+	}
+	dec := json.NewDecoder(bytes.NewReader(raw))
+	dec.DisallowUnknownFields() // a misspelt key would count as nothing said
+	if err := dec.Decode(&body); err != nil {
+		return nil, fault.Invalid("body", "the body of %q cannot be read: %s", string(body.Kind()), strings.TrimPrefix(err.Error(), "json: "))
+	}
+	if dec.More() {
+		return nil, fault.Invalid("body", "the body is one JSON object")
+	}
+	var faults fault.List
+	body.check(&faults)
+	for _, f := range faults {
+		f.Field = "body." + f.Field
+	}
+	return body, faults.OrNil()
+}
+
+// isVoid reports whether a correction's body takes back what it points at.
+func isVoid(raw json.RawMessage) bool {
+	var b struct {
+		Void bool `json:"void"`
+	}
+	return json.Unmarshal(raw, &b) == nil && b.Void
+}

@@ -1,0 +1,128 @@
+package studio
+
+import (
+	"context"
+	"time"
+
+	"vatside/internal/fault"
+	"vatside/internal/plan"
+)
+
+// Making is one production run of a paper. What it was planned with is frozen,
+// so that its card prints the same for ever; what happened is in its events.
+type Making struct {
+	ID            string
+	Tag           string // short code on the printed tag, such as K7-3F
+	BriefID       string
+	PaperID       string
+	PaperRevision int
+	PaperName     string
+	Request       plan.Request
+	Plan          plan.Plan
+	Progress      Progress
+	Created       time.Time
+}
+
+// MakingFilter narrows a list of makings; its zero value asks for all, newest
+// first.
+type MakingFilter struct {
+	ID      string
+	Tag     string // as ReadTag returns it
+	BriefID string
+	PaperID string
+	Open    bool // only those not closed
+	Limit   int  // at most so many; 0: all
+}
+
+// Stage is where a making stands.
+type Stage string
+
+// The stages, in order.
+const (
+	Preparing Stage = "preparing" // nothing pulled yet
+	AtVat     Stage = "at the vat"
+	Drying    Stage = "drying"
+	Sorting   Stage = "sorting" // dry and weighed, or graded, not closed
+	Done      Stage = "closed"
+)
+
+// Progress is the short of a State that lists are made from; it is kept beside
+// the making and rebuilt with every event.
+type Progress struct {
+	Stage   Stage
+	Couched int
+	Good    int
+	Since   time.Time // the last thing that happened; zero: nothing yet
+}
+
+// Makings lists makings, newest first.
+func (s *Service) Makings(ctx context.Context, f MakingFilter) ([]Making, error) {
+	var list []Making
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		list, err = tx.Makings(ctx, f)
+		return err
+	})
+	return list, err
+}
+
+// Making returns one making. Faults: NotFound.
+func (s *Service) Making(ctx context.Context, id string) (Making, error) {
+	list, err := s.Makings(ctx, MakingFilter{ID: id})
+	return one(list, err, "there is no such making")
+}
+
+// MakingByTag returns the making whose tag carries that code, however it was
+// typed. Faults: Invalid, NotFound.
+func (s *Service) MakingByTag(ctx context.Context, typed string) (Making, error) {
+	tag, err := ReadTag(typed)
+	if err != nil {
+		return Making{}, err
+	}
+	list, err := s.Makings(ctx, MakingFilter{Tag: tag})
+	return one(list, err, "no making carries the tag "+tag)
+}
+
+// StartMaking begins a making of a brief with the plan that was made for it.
+// Faults: NotFound.
+func (s *Service) StartMaking(ctx context.Context, briefID string, req plan.Request, p plan.Plan) (Making, error) {
+	m := Making{BriefID: briefID, Request: req, Plan: p}
+	err := s.store.Write(ctx, func(tx Tx) error {
+		briefs, err := tx.Briefs(ctx, BriefFilter{ID: briefID})
+		brief, err := one(briefs, err, "there is no such brief")
+		if err != nil {
+			return err
+		}
+		papers, err := tx.Papers(ctx, PaperFilter{ID: brief.PaperID, Revision: brief.PaperRevision})
+		paper, err := one(papers, err, "the brief's paper is missing")
+		if err != nil {
+			return err
+		}
+		m.ID, m.Created = s.newID(), s.second()
+		m.PaperID, m.PaperRevision, m.PaperName = paper.ID, paper.Revision, paper.Name
+		m.Progress = Progress{Stage: Preparing}
+		if m.Tag, err = s.freeTag(ctx, tx); err != nil {
+			return err
+		}
+		return tx.AppendMaking(ctx, m)
+	})
+	if err != nil {
+		return Making{}, err
+	}
+	return m, nil
+}
+
+// freeTag draws codes until one is not taken.
+func (s *Service) freeTag(ctx context.Context, tx Tx) (string, error) {
+	// With half of the short codes taken, 20 draws all fail once in a million.
+	for try := range 40 {
+		tag := s.drawTag(try >= 20)
+		taken, err := tx.Makings(ctx, MakingFilter{Tag: tag, Limit: 1})
+		if err != nil {
+			return "", err
+		}
+		if len(taken) == 0 {
+			return tag, nil
+		}
+	}
+	return "", &fault.Error{Kind: fault.KindInternal, Text: "no free tag code was found"}
+}

@@ -1,0 +1,145 @@
+package studio
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/base32"
+	"io"
+	"time"
+
+	"vatside/internal/belief"
+	"vatside/internal/fault"
+)
+
+// Store keeps the records. All that do writes in one call of Write is kept, or
+// none of it; an error it returns undoes it.
+type Store interface {
+	Write(ctx context.Context, do func(Tx) error) error
+	Read(ctx context.Context, do func(Tx) error) error
+}
+
+// Tx is one transaction on the records.
+type Tx interface {
+	ProfileRecords
+	PaperRecords
+	BriefRecords
+	MakingRecords
+	EventRecords
+	LearnedRecords
+	PinRecords
+}
+
+// ProfileRecords keeps the one profile; a studio without one has NewProfile.
+type ProfileRecords interface {
+	Profile(ctx context.Context) (Profile, error)
+	PutProfile(ctx context.Context, p Profile) error
+}
+
+// PaperRecords keeps papers, every revision of them.
+type PaperRecords interface {
+	Papers(ctx context.Context, f PaperFilter) ([]Paper, error)
+	AppendPaper(ctx context.Context, p Paper) error
+}
+
+// BriefRecords keeps briefs and, apart from them, people. An empty id lists
+// all people.
+type BriefRecords interface {
+	Briefs(ctx context.Context, f BriefFilter) ([]Brief, error)
+	PutBrief(ctx context.Context, b Brief) error
+	People(ctx context.Context, id string) ([]Person, error)
+	PutPerson(ctx context.Context, p Person) error
+	ErasePerson(ctx context.Context, id string) error
+}
+
+// MakingRecords keeps makings, and how far each has come, so that lists need
+// no replay.
+type MakingRecords interface {
+	Makings(ctx context.Context, f MakingFilter) ([]Making, error)
+	AppendMaking(ctx context.Context, m Making) error
+	PutProgress(ctx context.Context, makingID string, p Progress) error
+}
+
+// EventRecords appends what happened. Events come back in the order of their
+// arrival.
+type EventRecords interface {
+	Events(ctx context.Context, makingID string) ([]Event, error)
+	EventsByID(ctx context.Context, ids []string) ([]Event, error)
+	AppendEvent(ctx context.Context, e Event) (seq int64, err error)
+}
+
+// LearnedRecords keeps what was learned from each making, and which
+// observations the maker left out.
+type LearnedRecords interface {
+	Observations(ctx context.Context, f ObservationFilter) ([]belief.Observation, error)
+	ReplaceObservations(ctx context.Context, makingID string, list []belief.Observation) error
+	ExcludeObservation(ctx context.Context, makingID, id, reason string, at time.Time) error
+}
+
+// PinRecords keeps the values the maker fixed, by belief.
+type PinRecords interface {
+	Pins(ctx context.Context) (map[string]belief.Pin, error)
+	PutPin(ctx context.Context, key string, p belief.Pin, at time.Time) error
+	ErasePin(ctx context.Context, key string) error
+}
+
+// Learner reads from a making what it says of each belief. The ids of the
+// observations must follow from the making alone, so that a rebuilt
+// observation is the same one.
+type Learner func(Making, State) []belief.Observation
+
+// Service is the use cases of one studio.
+type Service struct {
+	Learner Learner   // nil: nothing is learned
+	Random  io.Reader // where ids and tag codes come from; New sets crypto/rand
+
+	store Store
+	now   func() time.Time
+}
+
+// New returns the use cases on a store, with the clock they go by.
+func New(store Store, now func() time.Time) *Service {
+	return &Service{store: store, now: now, Random: rand.Reader}
+}
+
+// second returns the present time as records hold it: UTC, whole seconds.
+func (s *Service) second() time.Time { return s.now().UTC().Truncate(time.Second) }
+
+var idLetters = base32.NewEncoding("abcdefghijkmnpqrstuvwxyz23456789").WithPadding(base32.NoPadding)
+
+// newID returns an id of 16 letters: 80 random bits never meet by chance.
+func (s *Service) newID() string {
+	var b [10]byte
+	if _, err := io.ReadFull(s.Random, b[:]); err != nil {
+		// crypto/rand does not fail; a test's reader that runs dry is a defect.
+		panic("studio: no random bytes: " + err.Error())
+	}
+	return idLetters.EncodeToString(b[:])
+}
+
+// stale is the fault of saving from an old revision: it says who and when, on
+// the studio's own clock.
+func (s *Service) stale(what, by string, at time.Time) error {
+	where := "in another window"
+	if by != "" {
+		where = "by " + by
+	}
+	now := s.now()
+	at = at.In(now.Location())
+	when := "at " + at.Format("15:04")
+	if at.Format(time.DateOnly) != now.Format(time.DateOnly) {
+		when = "on " + at.Format("2006-01-02 at 15:04")
+	}
+	return fault.Conflict("%s was changed %s %s; look at it as it is now, then save again", what, when, where)
+}
+
+// one returns the only record of a list: find-one is find-many with a filter.
+func one[T any](list []T, err error, missing string) (T, error) {
+	var none T
+	switch {
+	case err != nil:
+		return none, err
+	case len(list) == 0:
+		return none, fault.NotFound("%s", missing)
+	}
+	return list[0], nil
+}
