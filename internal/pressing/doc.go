@@ -1,0 +1,47 @@
+// Package pressing models the press: pressure on the real sheet area, how dry a
+// post comes out, the water left for the dryer, and how many posts a run makes.
+//
+// Standing assumptions: the load is centred and even over the sheets; the press
+// is held long enough that dripping has stopped, so pressure and not time
+// decides (a hand press holds for minutes, a machine nip for milliseconds).
+// Sources: docs/models/pressing.md. Missing: the effect of beating on pressed
+// solids (known only by its sign: slow stock stays wetter), rewetting from the
+// felts, and what a post does over the first minutes.
+package pressing
+
+import (
+	"math"
+
+	"vatside/internal/fault"
+	"vatside/internal/measure"
+)
+
+// inside refuses NaN, infinities and numbers outside lo to hi; the sentence
+// carries the range.
+func inside(field, name string, v, lo, hi float64, unit string) error {
+	if math.IsNaN(v) || v < lo || v > hi {
+		return fault.OutOfRange(field, "%s must be from %g to %g %s", name, lo, hi, unit)
+	}
+	return nil
+}
+
+// firstOf returns the first error of several checks.
+func firstOf(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Ranges of what a hand press can be.
+const (
+	leastForce measure.Force = 0.01 // kN; a brick
+	mostForce  measure.Force = 5000 // kN; ten times the largest hand press
+	leastArea  measure.Area  = 1e-4 // m²; 1 cm²
+	mostArea   measure.Area  = 20   // m²
+
+	leastPressure measure.Pressure = 0.1   // kPa
+	mostPressure  measure.Pressure = 10000 // kPa
+)
