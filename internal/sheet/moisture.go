@@ -9,7 +9,7 @@ import (
 // parchment; the two shape constants were chosen to give 5.5 % at 50 % RH and
 // are from memory.
 const (
-	monolayer     = 0.0345 // g/g at 25 °C, [sorption-packaging-2009]; ±0.004 between papers
+	monolayer     = 0.0345 // g/g at 25 °C, [sorption-rhim-lee-2009]; ±0.004 between papers
 	shapeC        = 15.0   // from memory, ±10
 	shapeK        = 0.85   // from memory, ±0.05
 	adsorbedShare = 0.85   // adsorption over desorption, from memory; ±0.05
@@ -26,7 +26,7 @@ const (
 //   - Valid: 0 ≤ a ≤ 0.9; outside: fault.OutOfRange
 //   - Assumes: near 23 °C; the sheet came from the wet side; no filler
 //   - Error: about one point at 50 % RH between papers; half a point from its history
-//   - Source: [sorption-packaging-2009] for M0; shape constants and branch ratio from memory
+//   - Source: [sorption-rhim-lee-2009] for M0; shape constants and branch ratio from memory
 //   - Checked: the curve's own printed values (3.14 to 10.45 % for 20 to 80 % RH before the branch ratio); monotone
 func MoistureAt(rh measure.RelHumidity) (measure.MoistureDry, error) {
 	if !measure.Within(rh, 0, 0.9) {

@@ -103,7 +103,7 @@ func AreaOf(long, short measure.Length) (measure.Area, error) {
 //   - Assumes: nothing further
 //   - Error: exact
 //   - Source: definition
-//   - Checked: laboratory sheets, [t205-handsheets]: 60 g/m² on 200 cm² is 1.200 g
+//   - Checked: laboratory sheets, [tappi-t205]: 60 g/m² on 200 cm² is 1.200 g
 func ConditionedMass(grammage measure.GrammageConditioned, area measure.Area) (measure.Mass, error) {
 	if err := checkGrammage(float64(grammage)); err != nil {
 		return 0, err
@@ -157,7 +157,7 @@ func DrySolids(m measure.Mass, moisture measure.MoistureDry) (measure.Mass, erro
 //   - Assumes: the sheet is in balance with the room
 //   - Error: 1.4 % for one A4 sheet on a 0.1 g scale, mostly from the edges
 //   - Source: definition
-//   - Checked: home-grown flax sheets of [calgary-flax], 14.4 g on 260 × 362 mm; inverse of ConditionedMass
+//   - Checked: home-grown flax sheets of [calgary-flax-sample], 14.4 g on 260 × 362 mm; inverse of ConditionedMass
 func GrammageFromSheet(m measure.Mass, area measure.Area) (measure.GrammageConditioned, error) {
 	if !measure.Finite(area) || area <= 0 || area > 25 {
 		return 0, fault.OutOfRange("", "A sheet's area must be above 0 and at most 25 m²; this says %.4g m².", float64(area))
