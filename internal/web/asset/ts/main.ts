@@ -1,0 +1,3 @@
+// What every page loads. Each behaviour is a module of its own that attaches
+// itself to data- attributes and is imported here; a page works without any.
+export {};
