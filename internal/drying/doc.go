@@ -1,0 +1,37 @@
+// Package drying models what the room's air can carry off and how long sheets
+// take to dry: between blotters with moving air, between changed blotters, on a
+// board, hung in a loft, or free.
+//
+// Standing assumptions: air leaves a stack no wetter than saturation at its wet
+// bulb, so airflow and weather give a bound on the hours; the share of that
+// bound a real stack reaches is learned from one weighed run. Moist air follows
+// the handbook's ideal-gas relations; no well-kept Go library has them, so they
+// are here, checked against published values. Sources: docs/models/drying.md.
+// Missing: the falling rate near dryness, diffusion inside the sheet, the flow
+// through a real stack, heated plates.
+package drying
+
+import (
+	"math"
+
+	"vatside/internal/fault"
+)
+
+// inside refuses NaN, infinities and numbers outside lo to hi; the sentence
+// carries the range.
+func inside(field, name string, v, lo, hi float64, unit string) error {
+	if math.IsNaN(v) || v < lo || v > hi {
+		return fault.OutOfRange(field, "%s must be from %g to %g %s", name, lo, hi, unit)
+	}
+	return nil
+}
+
+// firstOf returns the first error of several checks.
+func firstOf(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
