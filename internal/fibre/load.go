@@ -1,0 +1,213 @@
+package fibre
+
+import (
+	"embed"
+	"encoding/csv"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+
+	"vatside/internal/source"
+)
+
+//go:embed data/*.csv
+var data embed.FS
+
+type table struct {
+	fibres []Fibre
+	byName map[string]int // names and aliases in plain form
+}
+
+// load reads the table once. A malformed table is a defect of the program.
+var load = sync.OnceValue(func() table {
+	t, err := read()
+	if err != nil {
+		panic("fibre: " + err.Error())
+	}
+	return t
+})
+
+// bases says, for each way the shrinkage curve was come by, how far off it may
+// be (a fraction of the shrinkage) and what the reader is told.
+var bases = map[string]struct {
+	band float64
+	note string
+}{
+	"table":         {0.40, "a fitted curve from memory, held only by one measured flax sheet"},
+	"as-cotton-rag": {0.50, "taken as cotton rag, which it is; from memory"},
+	"range":         {0.60, "drawn through a remembered range at the usual beat; no measurement stands behind it"},
+}
+
+func read() (table, error) {
+	t := table{byName: map[string]int{}}
+	cautions := map[string]string{}
+	err := rows("data/cautions.csv", 2, func(r []string) error {
+		cautions[r[0]] = r[1]
+		return nil
+	})
+	if err != nil {
+		return t, err
+	}
+	if err := rows("data/fibres.csv", 9, func(r []string) error { return t.addFibre(r, cautions) }); err != nil {
+		return t, err
+	}
+	if err := rows("data/values.csv", 8, t.addValue); err != nil {
+		return t, err
+	}
+	return t, rows("data/hours.csv", 7, t.addHours)
+}
+
+// rows reads a file without its heading.
+func rows(name string, fields int, each func([]string) error) error {
+	f, err := data.Open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	rd := csv.NewReader(f)
+	rd.FieldsPerRecord = fields
+	all, err := rd.ReadAll()
+	if err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	for i, r := range all[1:] {
+		if err := each(r); err != nil {
+			return fmt.Errorf("%s, line %d: %w", name, i+2, err)
+		}
+	}
+	return nil
+}
+
+func (t *table) addFibre(r []string, cautions map[string]string) error {
+	basis, ok := bases[r[8]]
+	if !ok {
+		return fmt.Errorf("%q is not a basis of shrinkage", r[8])
+	}
+	keys := list(r[7])
+	f := Fibre{
+		Name: r[0], Kind: r[1], Aliases: list(r[2]), Forms: list(r[3]), Preparation: r[4], Drainage: r[5], Forming: r[6],
+		LongFibre: slices.Contains(keys, "long"), HoldFlat: slices.Contains(keys, "hold-flat"),
+		ShrinkBand: basis.band, ShrinkNote: basis.note,
+	}
+	for _, k := range keys {
+		text, ok := cautions[k]
+		if !ok {
+			return fmt.Errorf("no caution %q", k)
+		}
+		f.Cautions = append(f.Cautions, text)
+	}
+	for _, n := range append([]string{f.Name}, f.Aliases...) {
+		if _, doubled := t.byName[plain(n)]; doubled {
+			return fmt.Errorf("the name %q stands twice", n)
+		}
+		t.byName[plain(n)] = len(t.fibres)
+	}
+	t.fibres = append(t.fibres, f)
+	return nil
+}
+
+func (t *table) addValue(r []string) error {
+	i, ok := t.byName[plain(r[0])]
+	if !ok {
+		return fmt.Errorf("no fibre %q", r[0])
+	}
+	f := &t.fibres[i]
+	field, unit, spread := f.field(r[1])
+	if field == nil {
+		return fmt.Errorf("no quantity %q", r[1])
+	}
+	if r[2] != unit {
+		return fmt.Errorf("%s is stated in %q, not in %q", r[1], unit, r[2])
+	}
+	if field.Known() {
+		return fmt.Errorf("%s of %s stands twice", r[1], f.Name)
+	}
+	v, err := value(r[3], r[4], r[5], r[6], r[7], spread)
+	if err != nil {
+		return err
+	}
+	if strings.HasPrefix(unit, "%") {
+		v.Low, v.Mid, v.High = v.Low/100, v.Mid/100, v.High/100
+	}
+	*field = v
+	return nil
+}
+
+// field returns where a quantity is kept, its unit in the table, and the
+// spread it gets where the table states no band.
+func (f *Fibre) field(quantity string) (*Value, string, float64) {
+	switch quantity {
+	case "shrink_start":
+		return &f.ShrinkStart, "%", f.ShrinkBand
+	case "shrink_most":
+		return &f.ShrinkMost, "%", f.ShrinkBand
+	case "shrink_tau":
+		return &f.ShrinkTau, "h", 0 // the shape is kept; the band is on the height
+	case "bought_moisture":
+		return &f.Bought, "% wet basis", 0
+	case "room_moisture":
+		return &f.RoomMoisture, "% dry basis", 0
+	case "density":
+		return &f.Density, "g/cm3", 0
+	case "length":
+		return &f.Length, "mm", 0
+	case "price":
+		return &f.Price, "USD/kg", 0
+	}
+	return nil, "", 0
+}
+
+func (t *table) addHours(r []string) error {
+	i, ok := t.byName[plain(r[0])]
+	if !ok {
+		return fmt.Errorf("no fibre %q", r[0])
+	}
+	if r[1] != Usual && !slices.Contains(Uses(), r[1]) {
+		return fmt.Errorf("no use %q", r[1])
+	}
+	if _, doubled := t.fibres[i].HoursFor(r[1]); doubled {
+		return fmt.Errorf("%s for %s stands twice", r[0], r[1])
+	}
+	v, err := value(r[2], r[3], r[4], r[5], r[6], 0)
+	if err != nil {
+		return err
+	}
+	t.fibres[i].uses = append(t.fibres[i].uses, UseHours{Use: r[1], Hours: v})
+	return nil
+}
+
+// value reads a number with its band; an empty band is mid ± spread.
+func value(low, mid, high, src, note string, spread float64) (Value, error) {
+	s, ok := source.Get(src)
+	if !ok {
+		return Value{}, fmt.Errorf("the source %q is not in the registry", src)
+	}
+	v := Value{Source: src, Grade: s.Grade, Note: note}
+	var err error
+	if v.Mid, err = strconv.ParseFloat(mid, 64); err != nil {
+		return v, err
+	}
+	if low == "" && high == "" {
+		v.Low, v.High = v.Mid*(1-spread), v.Mid*(1+spread)
+		return v, nil
+	}
+	if v.Low, err = strconv.ParseFloat(low, 64); err != nil {
+		return v, err
+	}
+	if v.High, err = strconv.ParseFloat(high, 64); err != nil {
+		return v, err
+	}
+	if v.Low < 0 || v.Low > v.Mid || v.Mid > v.High {
+		return v, fmt.Errorf("%v, %v, %v is not low, middle, high", v.Low, v.Mid, v.High)
+	}
+	return v, nil
+}
+
+func list(text string) []string {
+	if text == "" {
+		return nil
+	}
+	return strings.Split(text, "|")
+}
