@@ -1,0 +1,58 @@
+# make run     build and start with a filled demo studio
+# make test    everything that can be tried, installing what the tests need
+# make check   format, vet, staticcheck, known vulnerabilities, script types
+# make dist    static programs for every system we ship to, in dist/
+# make bench   how long plans, pages and the start take
+
+export GOTOOLCHAIN = go1.27.3
+export CGO_ENABLED = 0
+
+GO     = go
+TOOL   = $(GO) tool -modfile=tools/tools.mod
+DIST   = linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64
+BUILD  = $(GO) build -trimpath -ldflags "-s -w"
+
+.PHONY: run test check fmt vet staticcheck vuln types dist bench needs
+
+run:
+	$(GO) run ./cmd/vatside demo
+
+test: needs
+	$(GO) test -timeout 15m ./...
+
+# What the tests need beyond Go: a browser, a PDF reader, axe-core.
+needs:
+	bash tools/needs.sh
+
+check: fmt vet staticcheck vuln types
+
+fmt:
+	@unformatted=$$(gofmt -l cmd internal tools); \
+	if [ -n "$$unformatted" ]; then echo "not formatted (gofmt -w them):"; echo "$$unformatted"; exit 1; fi
+
+vet:
+	$(GO) vet ./...
+
+staticcheck:
+	$(TOOL) staticcheck ./...
+
+vuln:
+	bash tools/vuln.sh
+
+types: tools/node_modules/.package-lock.json
+	tools/node_modules/.bin/tsc -p internal/web/asset
+
+tools/node_modules/.package-lock.json: tools/package-lock.json
+	bash tools/needs.sh npm
+
+dist:
+	@mkdir -p dist
+	@set -e; for target in $(DIST); do \
+		os=$${target%/*}; arch=$${target#*/}; ext=; \
+		if [ $$os = windows ]; then ext=.exe; fi; \
+		echo "dist/vatside-$$os-$$arch$$ext"; \
+		GOOS=$$os GOARCH=$$arch $(BUILD) -o dist/vatside-$$os-$$arch$$ext ./cmd/vatside; \
+	done
+
+bench:
+	$(GO) test -run '^$$' -bench . -benchmem ./...
