@@ -1,0 +1,194 @@
+package paperwork
+
+import (
+	"fmt"
+	"math"
+
+	"vatside/internal/plan"
+)
+
+// decisions formats the big numbers of the card.
+func (f filler) decisions() []Decision {
+	var list []Decision
+	for _, make := range []func() (Decision, bool){f.pull, f.weigh, f.beat, f.fill} {
+		if d, ok := make(); ok {
+			list = append(list, d)
+		}
+	}
+	return list
+}
+
+func (f filler) pull() (Decision, bool) {
+	n := f.whole("sheets_to_pull")
+	if n == 0 {
+		return Decision{}, false
+	}
+	d := Decision{Label: "sheets to pull", Figure: fmt.Sprint(n), Unit: plural(n, "sheet")}
+	if tests := f.testSheets(); tests > 0 {
+		d.Lines = append(d.Lines, DecisionLine{Amount: fmt.Sprint(tests), What: "of them for the test"})
+	}
+	if posts, each := f.whole("posts"), f.whole("post_sheets"); posts > 0 && each > 0 {
+		d.Lines = append(d.Lines, DecisionLine{Amount: fmt.Sprint(posts), What: fmt.Sprintf("%s of up to %d", plural(posts, "post"), each)})
+	}
+	if loads := f.whole("dryer_loads"); loads > 0 {
+		d.Lines = append(d.Lines, DecisionLine{Amount: fmt.Sprint(loads), What: "dryer " + plural(loads, "load")})
+	}
+	return d, true
+}
+
+func plural(n int, word string) string {
+	if n == 1 {
+		return word
+	}
+	return word + "s"
+}
+
+// weigh shares the fibre out by the furnish. The shares are of bone-dry fibre
+// and the plan knows one moisture for the lot, so air-dry shares are the same.
+func (f filler) weigh() (Decision, bool) {
+	fig, ok := f.figures["fibre_air_dry_g"]
+	if !ok {
+		return Decision{}, false
+	}
+	shown, unit := split(f.mass(fig.Value))
+	d := Decision{Label: "fibre to weigh out, air-dry", Figure: shown, Unit: unit}
+	for i, g := range shareOut(fig.Value, f.Paper.Furnish) {
+		d.Lines = append(d.Lines, DecisionLine{Amount: f.mass(g), What: f.Paper.Furnish[i].Fibre, Tick: true})
+	}
+	dry, ok := f.value("fibre_bone_dry_g")
+	for _, a := range f.Paper.Additives {
+		if ok {
+			d.Lines = append(d.Lines, DecisionLine{Amount: f.mass(dry * a.DosePct / 100), What: a.Kind, Tick: true})
+		}
+	}
+	if fig.ExpectedLow != nil && fig.ExpectedHigh != nil {
+		low, _ := split(f.mass(*fig.ExpectedLow))
+		d.Lines = append(d.Lines, DecisionLine{What: fmt.Sprintf("probably %s–%s used", low, f.mass(*fig.ExpectedHigh))})
+	}
+	return d, true
+}
+
+// shareOut divides whole grams among the fibres so that the parts add up to
+// the whole: the largest remainders get the grams left over.
+func shareOut(total float64, furnish []plan.Part) []float64 {
+	whole := math.Round(total)
+	parts, left := make([]float64, len(furnish)), whole
+	for i, p := range furnish {
+		parts[i] = math.Floor(whole * p.SharePct / 100)
+		left -= parts[i]
+	}
+	for ; left >= 1 && len(furnish) > 0; left-- {
+		most := 0
+		for i, p := range furnish {
+			if whole*p.SharePct/100-parts[i] > whole*furnish[most].SharePct/100-parts[most] {
+				most = i
+			}
+		}
+		parts[most]++
+	}
+	return parts
+}
+
+func (f filler) beat() (Decision, bool) {
+	loads := f.whole("beater_loads")
+	if loads == 0 {
+		return Decision{}, false
+	}
+	d := Decision{Label: "beater", Figure: fmt.Sprint(loads), Unit: plural(loads, "load")}
+	if g, ok := f.value("beater_load_g"); ok {
+		d.Lines = append(d.Lines, DecisionLine{Amount: f.mass(g), What: "of fibre a load"})
+	}
+	if f.Studio.Beater != nil {
+		d.Lines = append(d.Lines, DecisionLine{Amount: f.litres(f.Studio.Beater.WaterL), What: "of water a load"})
+	}
+	h, ok := f.value("beater_hours")
+	if f.Paper.BeatingHours != nil {
+		h, ok = *f.Paper.BeatingHours, true
+	}
+	if ok {
+		for n := range min(loads, 4) {
+			d.Lines = append(d.Lines, DecisionLine{Amount: hours(h), What: fmt.Sprintf("load %d", n+1), Tick: true})
+		}
+	}
+	return d, true
+}
+
+func (f filler) fill() (Decision, bool) {
+	g, ok := f.value("vat_first_fill_g")
+	if !ok {
+		return Decision{}, false
+	}
+	shown, unit := split(f.mass(g))
+	d := Decision{Label: "first fill of the vat", Figure: shown, Unit: unit + " of solids"}
+	if l, ok := f.value("vat_first_fill_l"); ok {
+		what := "of stock"
+		if c := f.stockGL(); c > 0 {
+			what += " at " + three(c) + " g/L"
+		}
+		d.Lines = append(d.Lines, DecisionLine{Amount: f.litres(l), What: what, Tick: true})
+		if jug := f.jugML(); jug > 0 {
+			d.Lines = append(d.Lines, DecisionLine{Amount: "= " + jugs(l*1000/jug)})
+		}
+	}
+	if v := f.vatL(); v > 0 {
+		d.Lines = append(d.Lines, DecisionLine{Amount: f.litres(v), What: "make up with water to this level", Tick: true})
+	}
+	if c, ok := f.value("vat_consistency_g_l"); ok {
+		d.Lines = append(d.Lines, DecisionLine{Amount: three(c) + " g/L", What: "the vat's aim"})
+	}
+	return d, true
+}
+
+func split(s string) (number, unit string) {
+	for i := len(s) - 1; i > 0; i-- {
+		if s[i] >= '0' && s[i] <= '9' {
+			return s[:i+1], trimSpace(s[i+1:])
+		}
+	}
+	return s, ""
+}
+
+func trimSpace(s string) string {
+	for len(s) > 0 && s[0] == ' ' {
+		s = s[1:]
+	}
+	return s
+}
+
+// The jug, the stock and the vat as the studio gave them, else as the plan's
+// own recharges show them.
+func (f filler) jugML() float64 {
+	if f.Studio.JugML != nil {
+		return *f.Studio.JugML
+	}
+	for _, r := range f.plan.Vat.Recharges {
+		if r.Jugs > 0 && r.StockML > 0 {
+			return r.StockML / r.Jugs
+		}
+	}
+	return 0
+}
+
+func (f filler) stockGL() float64 {
+	if f.Studio.StockGL != nil {
+		return *f.Studio.StockGL
+	}
+	for _, r := range f.plan.Vat.Recharges {
+		if r.SolidsG > 0 && r.StockML > 0 {
+			return r.SolidsG / r.StockML * 1000
+		}
+	}
+	return 0
+}
+
+func (f filler) vatL() float64 {
+	if f.Studio.VatL != nil {
+		return *f.Studio.VatL
+	}
+	for _, r := range f.plan.Vat.Recharges {
+		if !r.RunDown {
+			return r.VatL
+		}
+	}
+	return 0
+}

@@ -1,0 +1,277 @@
+package paperwork
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"vatside/internal/figure"
+	"vatside/internal/plan"
+)
+
+// Making says whose making a card is for.
+type Making struct {
+	Tag   string
+	Link  string // content of the QR code; empty: the tag alone
+	Paper string // empty: the name in the request
+	By    string
+	For   string
+	Date  time.Time // the day it is planned for; zero leaves the day off
+}
+
+// FromPlan returns the card of a plan, in the user's system of units. It
+// formats what the plan decided; the only arithmetic is sharing the fibre out
+// by the furnish, counting sheets into posts, and rounding jugs to quarters.
+func FromPlan(m Making, r plan.Request, pl plan.Plan, system System) Card {
+	f := filler{Request: r, plan: pl, System: system, figures: pl.Figures}
+	c := Card{
+		Tag: m.Tag, Link: m.Link, Paper: m.Paper, By: m.By, For: m.For, Date: m.Date,
+		Use: r.Paper.Use, Units: system.String(), LengthUnit: system.lengthUnit(), MassUnit: system.massUnit(),
+		Furnish: f.furnish(), Promise: f.promise(), Sizes: f.sizes(), Outcomes: f.outcomes(),
+		Decisions: f.decisions(), Tests: f.tests(), Steps: f.steps(), RestsOn: f.restsOn(),
+	}
+	if c.Paper == "" {
+		c.Paper = r.Paper.Name
+	}
+	if c.Paper == "" {
+		c.Paper = "paper without a name"
+	}
+	if !m.Date.IsZero() {
+		c.When = m.Date.Format("Monday 2 January 2006")
+	}
+	f.vatside(&c)
+	c.Posts = f.posts()
+	for _, w := range pl.Warnings {
+		c.Cautions = append(c.Cautions, w.Text)
+	}
+	return c
+}
+
+// filler formats one plan.
+type filler struct {
+	plan.Request
+	System
+	plan    plan.Plan
+	figures map[string]figure.Figure
+}
+
+// value returns a figure's value and whether the plan has it.
+func (f filler) value(key string) (float64, bool) {
+	fig, ok := f.figures[key]
+	return fig.Value, ok
+}
+
+// whole returns a figure as a count, 0 when the plan lacks it.
+func (f filler) whole(key string) int {
+	v, _ := f.value(key)
+	return int(math.Round(v))
+}
+
+func (f filler) furnish() string {
+	var fibres, added []string
+	for _, p := range f.Paper.Furnish {
+		fibres = append(fibres, fmt.Sprintf("%s %s %%", p.Fibre, number(p.SharePct, 1)))
+	}
+	for _, a := range f.Paper.Additives {
+		added = append(added, fmt.Sprintf("%s %s %% on fibre", a.Kind, number(a.DosePct, 2)))
+	}
+	size := "waterleaf"
+	if f.Paper.SurfaceSize != "" {
+		size = "sized with " + f.Paper.SurfaceSize
+	}
+	return join("; ", strings.Join(fibres, ", "), strings.Join(added, ", "), size, f.Paper.Finish)
+}
+
+func (f filler) promise() string {
+	if f.GoodSheets == nil {
+		return ""
+	}
+	s := fmt.Sprintf("%d good sheets", *f.GoodSheets)
+	if pct, ok := f.value("promise_pct"); ok {
+		return fmt.Sprintf("%s, %s times in 100", s, number(pct, 0))
+	}
+	if f.ConfidencePct != nil {
+		return fmt.Sprintf("%s, %s times in 100", s, number(*f.ConfidencePct, 0))
+	}
+	return s
+}
+
+// sides prints two sides with their unit.
+func (f filler) sides(long, short float64) string {
+	return f.length(long) + " × " + f.length(short) + " " + f.lengthUnit()
+}
+
+func (f filler) sizes() []Entry {
+	list := []Entry{{Label: "size wanted", Value: f.sides(f.Sheet.LongMM, f.Sheet.ShortMM), Band: f.Sheet.Edges}}
+	if f.Sheet.Edges == "trimmed" && f.Sheet.TrimMM != nil {
+		list[0].Band = fmt.Sprintf("trimmed, %s %s an edge", f.length(*f.Sheet.TrimMM), f.lengthUnit())
+	}
+	long, ok := f.value("formed_long_mm")
+	short, ok2 := f.value("formed_short_mm")
+	if ok && ok2 {
+		list = append(list, Entry{Label: "formed size", Value: f.sides(long, short), Band: "inside the deckle"})
+	}
+	if f.plan.Mould != "" {
+		list = append(list, Entry{Label: "mould", Value: f.plan.Mould})
+	}
+	gram := Entry{Label: "grammage", Value: number(f.Paper.GrammageConditioned, 1) + " g/m²", Band: "conditioned"}
+	if f.Paper.TolerancePct != nil {
+		gram.Value += " ± " + number(*f.Paper.TolerancePct, 1) + " %"
+	}
+	list = append(list, gram)
+	if g, ok := f.value("conditioned_mass_per_sheet_g"); ok {
+		list = append(list, Entry{Label: "one sheet weighs", Value: f.mass(g), Band: "conditioned"})
+	}
+	if kpa, ok := f.value("press_pressure_kpa"); ok {
+		list = append(list, Entry{Label: "press", Value: f.pressure(kpa), Band: "on the sheets"})
+	}
+	return list
+}
+
+func (s System) pressure(kpa float64) string {
+	const kPaPerPsi = 6.894757 // (source: definition)
+	if s == US {
+		return number(kpa/kPaPerPsi, 0) + " psi"
+	}
+	return number(kpa, 0) + " kPa"
+}
+
+func (f filler) outcomes() []Entry {
+	var list []Entry
+	if long, ok := f.figures["dry_long_mm"]; ok {
+		short := f.figures["dry_short_mm"]
+		band := join(" × ", between(f.length(long.Low), f.length(long.High)), between(f.length(short.Low), f.length(short.High)))
+		list = append(list, Entry{"dry size", f.sides(long.Value, short.Value), band})
+	}
+	add := func(key, label string, show func(float64) string, unit string) {
+		fig, ok := f.figures[key]
+		if !ok {
+			return
+		}
+		list = append(list, Entry{label, strings.TrimSpace(show(fig.Value) + " " + unit), between(show(fig.Low), show(fig.High))})
+	}
+	plainNumber := func(v float64) string { return three(v) }
+	add("grammage_g_m2", "grammage", func(v float64) string { return number(v, 0) }, "g/m²")
+	add("drying_hours", "drying", plainNumber, "h")
+	add("hands_on_hours", "hands on", plainNumber, "h")
+	add("elapsed_days", "first to last", func(v float64) string { return number(v, 1) }, "days")
+	add("cost_per_good_sheet", "cost of a good sheet", func(v float64) string { return fmt.Sprintf("%.2f", v) }, f.Studio.Currency)
+	return list
+}
+
+func (f filler) tests() TestTable {
+	n := f.testSheets()
+	if n == 0 || len(f.plan.Vat.Tests) == 0 {
+		return TestTable{}
+	}
+	t := TestTable{Sheets: words(n), Unit: f.massUnit()}
+	t.Heading = fmt.Sprintf("%s test sheets, ironed, weighed together", words(n))
+	if n == 1 {
+		t.Heading = "one test sheet, ironed, weighed"
+	}
+	for _, row := range f.plan.Vat.Tests {
+		t.Rows = append(t.Rows, f.testRow(row))
+	}
+	return t
+}
+
+func (f filler) testRow(row plan.TestRow) TestRow {
+	out := TestRow{Do: "go on"}
+	from, unit, _ := strings.Cut(f.mass(row.FromG), " ")
+	to, _, _ := strings.Cut(f.mass(row.ToG), " ")
+	switch {
+	case row.FromG <= 0:
+		out.Range = fmt.Sprintf("under %s %s", to, unit)
+	case row.ToG <= 0:
+		out.Range = fmt.Sprintf("%s %s or more", from, unit)
+	default:
+		out.Range = fmt.Sprintf("%s–%s %s", from, to, unit)
+	}
+	switch {
+	case row.StockML > 0:
+		out.Do, out.Exact = "add "+jugs(row.Jugs), f.millilitres(row.StockML)
+	case row.WaterInL > 0:
+		out.Do = "add " + f.litres(row.WaterInL) + " of water"
+		if jug := f.jugML(); jug > 0 {
+			out.Exact = jugs(row.WaterInL * 1000 / jug)
+		}
+	}
+	return out
+}
+
+// testSheets returns how many test sheets the plan has: three where it was
+// not said and the plan has a table for them.
+func (f filler) testSheets() int {
+	if f.TestSheets != nil {
+		return *f.TestSheets
+	}
+	if len(f.plan.Vat.Tests) > 0 {
+		return 3
+	}
+	return 0
+}
+
+func words(n int) string {
+	names := [...]string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
+	if n < len(names) {
+		return names[n]
+	}
+	return fmt.Sprint(n)
+}
+
+func (f filler) steps() []Step {
+	var list []Step
+	for _, s := range f.plan.Steps {
+		step := Step{Name: s.Name, Note: s.Note, HandsOn: minutes(s.HandsOn.Value), Wait: hoursBetween(s.WaitLeast, s.WaitMost), Cautions: s.Cautions}
+		if s.KeepByH > 0 {
+			step.KeepBy = hours(s.KeepByH)
+		}
+		list = append(list, step)
+	}
+	return list
+}
+
+// restsOn says in one line what the plan rests on: what was measured and how
+// often, what the maker fixed, and the rest by the handbook.
+func (f filler) restsOn() string {
+	measured := slices.Clone(f.plan.RestsOn)
+	measured = slices.DeleteFunc(measured, func(p plan.Prior) bool { return p.State != "measured" })
+	slices.SortStableFunc(measured, func(a, b plan.Prior) int { return b.Seen - a.Seen })
+	var parts, fixed []string
+	book := 0
+	for _, p := range measured {
+		parts = append(parts, fmt.Sprintf("%s measured %s", p.Name, times(p.Seen)))
+	}
+	for _, p := range f.plan.RestsOn {
+		switch p.State {
+		case "fixed":
+			fixed = append(fixed, p.Name)
+		case "handbook":
+			book++
+		}
+	}
+	if len(fixed) > 0 {
+		parts = append(parts, "fixed by the maker: "+strings.Join(fixed, ", "))
+	}
+	switch {
+	case book > 0 && len(parts) == 0:
+		parts = []string{"handbook alone; nothing measured in this studio yet"}
+	case book == 1:
+		parts = append(parts, "handbook for one other")
+	case book > 1:
+		parts = append(parts, fmt.Sprintf("handbook for %d others", book))
+	}
+	return strings.Join(parts, "; ")
+}
+
+func times(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return fmt.Sprintf("%d times", n)
+}

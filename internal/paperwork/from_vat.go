@@ -1,0 +1,197 @@
+package paperwork
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"vatside/internal/plan"
+)
+
+// vatside fills the rule, its notes and the recharge table.
+func (f filler) vatside(c *Card) {
+	c.Recharges = f.recharges()
+	k := f.whole("sheets_per_recharge")
+	ml, ok := f.value("recharge_stock_ml")
+	if !ok || k == 0 || !f.anyRecharge() {
+		return
+	}
+	n, _ := f.value("recharge_jugs")
+	c.Rule = append([]RulePart{{Number: true, Whole: k}, {Word: plural(k, "sheet") + ", then"}}, f.amount(n, ml)...)
+	note := fmt.Sprintf("%s = %s of stock", jugs(n), f.millilitres(ml))
+	if g := f.stockGL(); g > 0 {
+		note += " at " + three(g) + " g/L"
+	}
+	if off := f.usualWaterOff(); off > 0 {
+		note += ", and " + f.litres(off) + " off through the strainer"
+	}
+	if jug := f.jugML(); jug > 0 {
+		note += ". The jug holds " + f.millilitres(jug)
+	}
+	c.RuleNote = append(c.RuleNote, note+".")
+	if level, ok := f.value("level_stock_g_l"); ok && f.usualWaterOff() > 0 {
+		c.RuleNote = append(c.RuleNote, fmt.Sprintf("Stock drained to %s g/L would keep the level by itself.", three(level)))
+	}
+}
+
+// amount returns the pieces of the rule for stock: jugs to the quarter, or,
+// under an eighth of a jug, the measure itself.
+func (f filler) amount(n, ml float64) []RulePart {
+	whole, quarter := quarters(n)
+	if whole == 0 && quarter == 0 {
+		shown, unit := split(f.millilitres(ml))
+		whole = 0
+		_, _ = fmt.Sscan(shown, &whole)
+		return []RulePart{{Number: true, Whole: whole}, {Word: unit}}
+	}
+	word := strings.Fields(jugs(n))
+	return []RulePart{{Number: true, Whole: whole, Quarters: quarter}, {Word: word[len(word)-1]}}
+}
+
+func (f filler) anyRecharge() bool {
+	for _, r := range f.plan.Vat.Recharges {
+		if !r.RunDown {
+			return true
+		}
+	}
+	return false
+}
+
+// usualWaterOff is what is taken off at the first recharge.
+func (f filler) usualWaterOff() float64 {
+	for _, r := range f.plan.Vat.Recharges {
+		if !r.RunDown {
+			return r.WaterOffL
+		}
+	}
+	return 0
+}
+
+// mostListed is how many sheets of one act are listed with a box each; beyond
+// it the act is said as a rule and ticked on the tally.
+const mostListed = 44
+
+// recharges gathers the plan's acts by what is done, in the order in which
+// they first come.
+func (f filler) recharges() []RechargeGroup {
+	var groups []RechargeGroup
+	var low, high []float64
+	at := map[string]int{}
+	for _, r := range f.plan.Vat.Recharges {
+		g := f.group(r)
+		key := fmt.Sprint(g.Act, "|", g.WaterOff, "|", g.RunDown)
+		i, seen := at[key]
+		if !seen {
+			i = len(groups)
+			at[key] = i
+			groups, low, high = append(groups, g), append(low, r.StockML), append(high, r.StockML)
+		}
+		groups[i].Before = append(groups[i].Before, r.BeforeSheet)
+		low[i], high[i] = math.Min(low[i], r.StockML), math.Max(high[i], r.StockML)
+	}
+	for i := range groups {
+		g := &groups[i]
+		if high[i] > 0 {
+			from, _ := split(f.millilitres(low[i]))
+			to, unit := split(f.millilitres(high[i]))
+			g.Exact = to + " " + unit
+			if from != to {
+				g.Exact = from + "–" + g.Exact
+			}
+		}
+		if len(g.Before) > mostListed {
+			g.Every, g.Before = sayRule(g.Before), nil
+		}
+	}
+	return groups
+}
+
+// group says one act, rounded as it is done: jugs to the quarter, water to
+// the half litre above two, to the tenth below.
+func (f filler) group(r plan.Recharge) RechargeGroup {
+	g := RechargeGroup{RunDown: r.RunDown, Act: "no stock"}
+	if r.StockML > 0 {
+		g.Act = jugs(r.Jugs) + " in"
+	}
+	if off := f.roundOff(r.WaterOffL); off != "" {
+		g.WaterOff = off + " off through the strainer"
+		if r.StockML <= 0 {
+			g.Act, g.WaterOff = "water off: "+off, "through the strainer, no stock"
+		}
+	}
+	return g
+}
+
+func (f filler) roundOff(litres float64) string {
+	if litres >= 2 {
+		litres = math.Round(litres*2) / 2
+	} else {
+		litres = math.Round(litres*10) / 10
+	}
+	if litres <= 0 {
+		return ""
+	}
+	return f.litres(litres)
+}
+
+// sayRule says a long list of sheets as a rule: from, by how many, to, and
+// what breaks it.
+func sayRule(before []int) string {
+	step := map[int]int{}
+	for i := 1; i < len(before); i++ {
+		step[before[i]-before[i-1]]++
+	}
+	by, most := 0, 0
+	for d, n := range step {
+		if n > most || n == most && d < by {
+			by, most = d, n
+		}
+	}
+	first, last := before[0], before[len(before)-1]
+	text := fmt.Sprintf("every %d sheets: before sheet %d, %d, %d … to %d", by, first, first+by, first+2*by, last)
+	on := map[int]bool{}
+	for _, n := range before {
+		on[n] = true
+	}
+	var not, also []string
+	for n := first; n <= last; n += by {
+		if !on[n] {
+			not = append(not, fmt.Sprint(n))
+		}
+	}
+	for _, n := range before {
+		if (n-first)%by != 0 {
+			also = append(also, fmt.Sprint(n))
+		}
+	}
+	return join("; ", text, prefix("not before ", strings.Join(not, ", ")), prefix("also before ", strings.Join(also, ", ")))
+}
+
+// posts counts the sheets into posts and marks those an act comes before.
+func (f filler) posts() []Post {
+	total := f.whole("sheets_couched")
+	if total == 0 {
+		total = f.whole("sheets_to_pull")
+	}
+	each := f.whole("post_sheets")
+	if each <= 0 {
+		each = total
+	}
+	tests := f.testSheets()
+	var list []Post
+	for first := 1; first <= total; first += each {
+		q := Post{First: first, Last: min(total, first+each-1)}
+		q.Test = max(0, min(tests, q.Last)-first+1)
+		for _, r := range f.plan.Vat.Recharges {
+			switch {
+			case r.BeforeSheet < q.First || r.BeforeSheet > q.Last:
+			case r.RunDown:
+				q.RunDown = append(q.RunDown, r.BeforeSheet)
+			default:
+				q.Recharge = append(q.Recharge, r.BeforeSheet)
+			}
+		}
+		list = append(list, q)
+	}
+	return list
+}

@@ -1,0 +1,205 @@
+package paperwork
+
+import (
+	"strconv"
+	"strings"
+)
+
+// head sets the name of the paper, its tag and code, and whose it is, over
+// the strong rule.
+func (p *pen) head(c Card, y float64) (float64, error) {
+	const side = 23.0
+	codeX := p.right - side
+	if err := p.qr(codeX+1.5, y-2.2, side, c.content()); err != nil {
+		return y, err
+	}
+	tagPt := p.fit(bold, 24, 11, c.Tag, 46)
+	tagW := max(p.width(bold, tagPt, c.Tag), 12)
+	tagX := codeX - 2 - tagW
+	p.label(tagX, y+2.4, "tag")
+	p.text(tagX, y+2.4+leading(tagPt), bold, tagPt, c.Tag)
+
+	w := tagX - 6 - p.left
+	p.label(p.left, y+2.4, "making card")
+	at := y + 3.4
+	pt := p.fit(bold, 25, 15, c.Paper, w)
+	at = p.para(p.left, at, w, bold, pt, c.Paper)
+	if c.Use != "" {
+		at = p.para(p.left, at+0.4, w, plain, 10, c.Use)
+	}
+	at = max(at+1, y+side-5.5)
+	who := join(" · ", prefix("for ", c.For), prefix("by ", c.By), c.When, c.Promise)
+	if who != "" {
+		at = p.para(p.left, at-0.6, codeX-4-p.left, plain, 9, who)
+	}
+	at = max(at+1.6, y+side-2.4)
+	p.fill(p.left, at, p.right-p.left, strong)
+	return at + strong + 1.2, nil
+}
+
+// content returns what the code holds.
+func (c Card) content() string {
+	if c.Link != "" {
+		return c.Link
+	}
+	return c.Tag
+}
+
+func prefix(word, s string) string {
+	if s == "" {
+		return ""
+	}
+	return word + s
+}
+
+func join(sep string, parts ...string) string {
+	var kept []string
+	for _, s := range parts {
+		if s != "" {
+			kept = append(kept, s)
+		}
+	}
+	return strings.Join(kept, sep)
+}
+
+// furnish sets the furnish line and the sizes.
+func (p *pen) furnish(c Card, y float64) float64 {
+	if c.Furnish != "" {
+		x := p.label(p.left, y+3.9, "furnish") + 3
+		y = p.para(x, y, p.right-x, plain, 10.5, c.Furnish) + 0.8
+	}
+	return p.entries(c.Sizes, y, 6, 11) + 1
+}
+
+// entries sets labelled values in columns, as many in a row as fit up to
+// most, and returns the y under them.
+func (p *pen) entries(list []Entry, y float64, most int, pt float64) float64 {
+	if len(list) == 0 {
+		return y
+	}
+	rows := (len(list) + most - 1) / most
+	cols := (len(list) + rows - 1) / rows
+	const gap = 4.0
+	w := (p.right - p.left + gap) / float64(cols)
+	for from := 0; from < len(list); from += cols {
+		foot := y
+		for i, e := range list[from:min(from+cols, len(list))] {
+			foot = max(foot, p.entry(e, p.left+w*float64(i), y, w-gap, pt))
+		}
+		y = foot + 1
+	}
+	return y
+}
+
+func (p *pen) entry(e Entry, x, y, w, pt float64) float64 {
+	for _, line := range p.wrapLabel(e.Label, w) {
+		p.label(x, y+2.8, line)
+		y += 2.8
+	}
+	size := p.fit(bold, pt, pt*0.7, e.Value, w)
+	y = p.para(x, y+0.3, w, bold, size, e.Value)
+	if e.Band != "" {
+		y = p.para(x, y-0.3, w, plain, 8, e.Band)
+	}
+	return y
+}
+
+// wrapLabel breaks a label into lines of small capitals.
+func (p *pen) wrapLabel(s string, w float64) []string {
+	return p.wrap(bold, labelPoints+0.9, strings.ToUpper(s), w)
+}
+
+// decisions sets the big numbers side by side, each with its lines.
+func (p *pen) decisions(c Card, y float64) float64 {
+	if len(c.Decisions) == 0 {
+		return y
+	}
+	y = p.heading(y, "to have ready", "")
+	const gap = 5.0
+	n := float64(len(c.Decisions))
+	w := (p.right - p.left - gap*(n-1)) / n
+	foot := y
+	for i, d := range c.Decisions {
+		x := p.left + float64(i)*(w+gap)
+		foot = max(foot, p.decision(d, x, y, w))
+	}
+	for i := 1; i < len(c.Decisions); i++ {
+		x := p.left + float64(i)*(w+gap) - gap/2
+		p.line(x, y+0.6, x, foot, hairline)
+	}
+	return foot + 1.2
+}
+
+func (p *pen) decision(d Decision, x, y, w float64) float64 {
+	for _, line := range p.wrapLabel(d.Label, w) {
+		p.label(x, y+2.8, line)
+		y += 2.9
+	}
+	figPt := p.fit(bold, 27, 14, d.Figure, w-8)
+	unitW := p.width(plain, 10.5, d.Unit)
+	base := y + 9.2
+	end := p.text(x, base, bold, figPt, d.Figure)
+	if end+1.5+unitW <= x+w {
+		p.text(end+1.5, base, plain, 10.5, d.Unit)
+		y = base + 1.2
+	} else {
+		y = p.para(x, base, w, plain, 10.5, d.Unit) + 0.6
+	}
+	for _, l := range d.Lines {
+		y = p.decisionLine(l, x, y, w)
+	}
+	return y
+}
+
+func (p *pen) decisionLine(l DecisionLine, x, y, w float64) float64 {
+	const pt = 9.5
+	base := y + leading(pt) - 0.4
+	at := x
+	if l.Tick {
+		at = p.tick(x, base, 2.9) + 1.4
+	}
+	if l.Amount != "" {
+		at = p.text(at, base, bold, pt, l.Amount) + 1.4
+	}
+	if l.What == "" {
+		return base + 0.8
+	}
+	indent := x
+	if l.Tick {
+		indent += 4.3
+	}
+	first, rest := p.firstLine(plain, pt, l.What, x+w-at)
+	p.text(at, base, plain, pt, first)
+	if rest == "" {
+		return base + 0.8
+	}
+	return p.para(indent, base+0.4, x+w-indent, plain, pt, rest) + 0.2
+}
+
+// firstLine returns the words of s that fit in w and the words left over.
+func (p *pen) firstLine(f face, pt float64, s string, w float64) (first, rest string) {
+	words := strings.Fields(s)
+	for n := len(words); n > 0; n-- {
+		if line := strings.Join(words[:n], " "); p.width(f, pt, line) <= w {
+			return line, strings.Join(words[n:], " ")
+		}
+	}
+	return "", s
+}
+
+// outcomes sets what to expect.
+func (p *pen) outcomes(c Card, y float64) float64 {
+	if len(c.Outcomes) == 0 {
+		return y
+	}
+	y = p.heading(y, "what to expect", "the band holds nine times in ten")
+	return p.entries(c.Outcomes, y, 5, 12) + 0.6
+}
+
+// sheetsWord returns "sheet" or "sheets".
+func sheetsWord(n int) string {
+	if n == 1 {
+		return "1 sheet"
+	}
+	return strconv.Itoa(n) + " sheets"
+}

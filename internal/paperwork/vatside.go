@@ -1,0 +1,192 @@
+package paperwork
+
+import (
+	"strconv"
+)
+
+// Sizes of the rule in mm: what must be read from two metres. Figures stand
+// ruleFigure high or higher, words ruleWord; split fractions carry figures of
+// ruleFraction each.
+const (
+	ruleFigure   = 15.0
+	ruleFraction = 9.0
+	ruleWord     = 6.4
+)
+
+func pointsForCap(mm float64) float64 { return mm / capHeight / mmPerPoint }
+
+// rule sets the recharge rule, the largest thing on the page.
+func (p *pen) rule(c Card, y float64) float64 {
+	if len(c.Rule) == 0 {
+		return y
+	}
+	p.line(p.left, y, p.right, y, midline)
+	p.label(p.left, y+3.9, "at the vat")
+	whole := p.ruleWidth(c.Rule, 1)
+	scale := min(1.15, (p.right-p.left)/whole)
+	// Split fractions stand 20 mm high around the middle of the figures.
+	mid := y + 5.4 + ruleFraction + 1.2
+	x := p.left
+	if w := whole * scale; w < p.right-p.left {
+		x = p.left + (p.right-p.left-w)/2
+	}
+	for _, part := range c.Rule {
+		x = p.rulePart(part, x, mid, scale, true)
+	}
+	y = mid + ruleFraction + 2.4
+	for _, note := range c.RuleNote {
+		for _, line := range p.wrap(plain, 10.5, note, p.right-p.left) {
+			y += leading(10.5)
+			p.textMid((p.left+p.right)/2, y-1.2, plain, 10.5, line)
+		}
+	}
+	return y + 1.6
+}
+
+func (p *pen) ruleWidth(parts []RulePart, scale float64) float64 {
+	x := 0.0
+	for _, part := range parts {
+		x = p.rulePart(part, x, 0, scale, false)
+	}
+	return x
+}
+
+// rulePart sets one piece of the rule around the middle line mid and returns
+// the x after it. Only words shrink when the line is too long: figures keep
+// their height.
+func (p *pen) rulePart(part RulePart, x, mid, scale float64, show bool) float64 {
+	was := p.dry
+	p.dry = p.dry || !show
+	defer func() { p.dry = was }()
+	if !part.Number {
+		pt := pointsForCap(ruleWord * scale * scale)
+		return p.text(x, mid+ruleFigure*0.5*scale, plain, pt, part.Word) + 3.2*scale
+	}
+	figure := max(ruleFigure*scale, ruleFraction)
+	if part.Whole > 0 || part.Quarters == 0 {
+		x = p.text(x, mid+figure/2, bold, pointsForCap(figure), strconv.Itoa(part.Whole)) + 1.4
+	}
+	if part.Quarters > 0 {
+		x = p.splitFraction(part.Quarters, x, mid)
+	}
+	return x + 2.6*scale
+}
+
+// splitFraction sets quarters as figures over a bar, each ruleFraction high.
+func (p *pen) splitFraction(quarters int, x, mid float64) float64 {
+	over, under := strconv.Itoa(quarters), "4"
+	if quarters == 2 {
+		over, under = "1", "2"
+	}
+	pt := pointsForCap(ruleFraction)
+	w := max(p.width(bold, pt, over), p.width(bold, pt, under))
+	p.textMid(x+w/2, mid-1.3, bold, pt, over)
+	p.textMid(x+w/2, mid+1.3+ruleFraction, bold, pt, under)
+	p.fill(x, mid-0.45, w, 0.9)
+	return x + w
+}
+
+// tests sets the table for the test sheets, with the blanks beside it.
+func (p *pen) tests(c Card, y float64) float64 {
+	if len(c.Tests.Rows) == 0 {
+		return y
+	}
+	y = p.heading(y, c.Tests.Heading, "")
+	const side = 56.0
+	w := p.right - p.left - side - 8
+	foot := p.testRows(c.Tests.Rows, y, w)
+	x := p.right - side
+	at := p.blank(x, y-0.4, side, "they weighed", c.Tests.Unit)
+	half := (side - 6) / 2
+	p.blank(x, at+1, half, "room humidity", "% RH")
+	end := p.blank(x+half+6, at+1, half, "then added", "")
+	return max(foot, end) + 1.4
+}
+
+// testRows sets the table in one column, or in two where it is long.
+func (p *pen) testRows(rows []TestRow, y, w float64) float64 {
+	const inOne = 6
+	columns, gap := 1, 6.0
+	if len(rows) > inOne {
+		columns = 2
+	}
+	each := (len(rows) + columns - 1) / columns
+	cw := (w - gap*float64(columns-1)) / float64(columns)
+	foot := y
+	for c := range columns {
+		at, x := y, p.left+float64(c)*(cw+gap)
+		for i, row := range rows[c*each : min(len(rows), (c+1)*each)] {
+			if i > 0 {
+				p.line(x, at, x+cw, at, hairline)
+			}
+			at = p.testRow(row, x, at, cw)
+		}
+		foot = max(foot, at)
+	}
+	return foot
+}
+
+func (p *pen) testRow(row TestRow, x, y, w float64) float64 {
+	pt, rangeW := 11.5, w*0.36
+	if w < 90 {
+		pt, rangeW = 9.5, w*0.44
+	}
+	base := y + 5
+	p.text(x, base, bold, p.fit(bold, pt, 8, row.Range, rangeW-2), row.Range)
+	exact := ""
+	if row.Exact != "" {
+		exact = row.Exact
+	}
+	end := p.text(x+rangeW, base, bold, p.fit(bold, pt, 7, row.Do, w-rangeW), row.Do)
+	if exact != "" {
+		if end+2+p.width(plain, 9, exact) <= x+w {
+			p.text(end+2, base, plain, 9, exact)
+		} else {
+			return p.para(x+rangeW, base+0.4, w-rangeW, plain, 9, exact) + 1
+		}
+	}
+	return base + 1.8
+}
+
+// rechargeHeading starts the recharge table.
+func (p *pen) rechargeHeading(y float64) float64 {
+	return p.heading(y, "recharges", "tick each as it is done; the number is the sheet that comes next")
+}
+
+// recharge sets one act and the boxes of the sheets it comes before.
+func (p *pen) recharge(g RechargeGroup, y float64) float64 {
+	const actW, boxW, boxH = 62.0, 11.4, 6.2
+	at := y + 4.6
+	if g.RunDown {
+		p.hollowWedge(p.left+1.5, at, 3)
+	} else {
+		p.wedge(p.left+1.5, at, 3)
+	}
+	end := p.text(p.left+4.6, at, bold, p.fit(bold, 11.5, 8, g.Act, actW-5), g.Act)
+	if g.Exact != "" {
+		if end+2+p.width(plain, 9, g.Exact) <= p.left+actW {
+			p.text(end+1.6, at, plain, 9, g.Exact)
+		} else {
+			at = p.para(p.left+4.6, at+0.2, actW-5, plain, 9, g.Exact) - 0.6
+		}
+	}
+	left := at + 1
+	if g.WaterOff != "" {
+		left = p.para(p.left+4.6, at+0.6, actW-6, plain, 9, g.WaterOff)
+	}
+	x0 := p.left + actW + 2
+	if g.Every != "" {
+		right := p.para(x0, y, p.right-x0, plain, 11, g.Every)
+		return max(left, right) + 1.6
+	}
+	perRow := int((p.right - x0) / boxW)
+	row := y + 0.6
+	for i, n := range g.Before {
+		if i > 0 && i%perRow == 0 {
+			row += boxH + 0.6
+		}
+		x := x0 + float64(i%perRow)*boxW
+		p.text(p.tick(x, row+4.6, 3.4)+0.9, row+4.3, plain, 9.5, strconv.Itoa(n))
+	}
+	return max(left, row+boxH-0.6) + 1
+}
