@@ -12,16 +12,18 @@
 package drying
 
 import (
-	"math"
-
 	"vatside/internal/fault"
+	"vatside/internal/measure"
 )
 
 // inside refuses NaN, infinities and numbers outside lo to hi; the sentence
 // carries the range.
 func inside(field, name string, v, lo, hi float64, unit string) error {
-	if math.IsNaN(v) || v < lo || v > hi {
-		return fault.OutOfRange(field, "%s must be from %g to %g %s", name, lo, hi, unit)
+	if !measure.Within(v, lo, hi) {
+		if unit != "" {
+			unit = " " + unit
+		}
+		return fault.OutOfRange(field, "%s must be from %g to %g%s", name, lo, hi, unit)
 	}
 	return nil
 }
