@@ -8,6 +8,7 @@ import (
 // Plan is the answer to a Request.
 type Plan struct {
 	Figures  map[string]figure.Figure `json:"figures"`
+	Weigh    []Weigh                  `json:"weigh"`
 	Vat      VatTable                 `json:"vat"`
 	Steps    []Step                   `json:"steps"`
 	Warnings []Warning                `json:"warnings"`
@@ -15,6 +16,14 @@ type Plan struct {
 	RestsOn  []Prior                  `json:"rests_on"`
 	Mould    string                   `json:"mould,omitempty"`
 	Seed     uint64                   `json:"seed"`
+}
+
+// Weigh is one thing to weigh out: a fibre as it lies on the shelf, or an
+// additive as bought dry.
+type Weigh struct {
+	What     string  `json:"what"`
+	Grams    float64 `json:"grams"`
+	Additive bool    `json:"additive"`
 }
 
 // VatTable is what to do at the vat, sheet by sheet.
@@ -93,8 +102,9 @@ type Prior struct {
 	Unit   string       `json:"unit"`
 	Source string       `json:"source"`
 	Grade  source.Grade `json:"grade"`
-	State  string       `json:"state"` // handbook, measured, fixed
-	Seen   int          `json:"seen"`  // observations of this studio
+	State  string       `json:"state"`  // handbook, measured, fixed
+	Seen   int          `json:"seen"`   // observations of this studio
+	Belief string       `json:"belief"` // key of what the studio learns
 }
 
 // Keys of the figures, in the order of the page and the card.

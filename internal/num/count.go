@@ -1,0 +1,74 @@
+// Package num holds the pure mathematics that neither the standard library nor
+// gonum has ready: chances of counts, and the smallest number that reaches one.
+//
+// Nothing here knows of paper. Missing: what gonum has.
+package num
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mathext"
+)
+
+// AtLeast returns the chance that of n independent trials, each a success with
+// chance p, at least need succeed. It is 1 for need ≤ 0 and 0 for need > n.
+//
+// The sum of binomial terms is the regularised incomplete beta function
+// I_p(need, n − need + 1) (Abramowitz and Stegun 26.5.24).
+func AtLeast(need, n int, p float64) float64 {
+	switch {
+	case need <= 0:
+		return 1
+	case need > n || p <= 0:
+		return 0
+	case p >= 1:
+		return 1
+	}
+	return mathext.RegIncBeta(float64(need), float64(n-need+1), p)
+}
+
+// AtLeastUncertain returns the same chance where the chance of success is
+// itself uncertain, beta distributed with parameters a and b, and the same for
+// all n trials: the beta-binomial law.
+func AtLeastUncertain(need, n int, a, b float64) float64 {
+	if need <= 0 {
+		return 1
+	}
+	if need > n {
+		return 0
+	}
+	// the shorter tail is summed, by the ratio of neighbouring terms
+	miss := n - need
+	term := math.Exp(lbeta(a+float64(n), b) - lbeta(a, b)) // all n succeed
+	sum := term
+	for m := 1; m <= miss; m++ { // m misses
+		k := float64(n - m)
+		term *= (k + 1) / float64(m) * (b + float64(m-1)) / (a + k)
+		sum += term
+	}
+	return math.Min(sum, 1)
+}
+
+func lbeta(a, b float64) float64 {
+	x, _ := math.Lgamma(a)
+	y, _ := math.Lgamma(b)
+	z, _ := math.Lgamma(a + b)
+	return x + y - z
+}
+
+// Fewest returns the smallest n from need to most for which chance(n) is at
+// least conf, and whether there is one. chance must not fall as n grows.
+func Fewest(need, most int, conf float64, chance func(n int) float64) (int, bool) {
+	if chance(most) < conf {
+		return most, false
+	}
+	lo, hi := need-1, most // chance(hi) ≥ conf
+	for hi-lo > 1 {
+		if mid := lo + (hi-lo)/2; chance(mid) >= conf {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi, true
+}

@@ -1,0 +1,162 @@
+package plan
+
+import (
+	"math"
+
+	"vatside/internal/beating"
+	"vatside/internal/figure"
+	"vatside/internal/furnish"
+	"vatside/internal/measure"
+	"vatside/internal/vat"
+)
+
+// amounts works out the fibre to weigh, the loads, and the recharge table.
+func (m *maker) amounts() {
+	if m.bk.Err() != nil {
+		return
+	}
+	bk := m.bk
+	inSheets := figure.Map2(bk, "fibre in the sheets", "{0} × {1}", timesMass, m.couchedSheets, m.fibre)
+	inSheets = m.byBias("fibre in the sheets as they come", inSheets)
+	m.set("fibre_in_sheets_g", inSheets.Figure())
+	heel := m.heel()
+	made := figure.Sum(bk, "beaten fibre", inSheets, heel)
+	dry := figure.Map2(bk, "fibre needed, bone-dry", "{0} / (1 − {1})", furnish.BeforeLoss, made, m.loss)
+	m.need = figure.Map2(bk, "fibre needed, as it lies", "{0} / (1 − {1})", furnish.ToWeigh, dry, m.lot)
+	enough := 1 - (1-m.conf)/riskShare
+	m.boneDry = figure.Enough(bk, "fibre to weigh, bone-dry", enough, 0, dry)
+	m.weigh = figure.Enough(bk, "fibre to weigh out", enough, 0, m.need)
+	m.set("fibre_bone_dry_g", m.boneDry.Figure())
+	m.set("fibre_air_dry_g", m.weigh.Figure())
+	m.loadUp()
+	m.weighOut(made)
+	m.recharges()
+}
+
+// byBias turns the fibre aimed at into the fibre that the sheets take as they
+// come, draw by draw.
+func (m *maker) byBias(what string, aimed figure.Col[measure.Mass]) figure.Col[measure.Mass] {
+	if m.bk.Err() != nil || m.bias == nil {
+		return aimed
+	}
+	col := m.bk.Column()
+	for i := range col {
+		col[i] = float64(aimed.At(i)) * m.bias[i]
+	}
+	return figure.Simulated(m.bk, what, "{0}", nil, aimed.Centre(), col, aimed, m.grammage)
+}
+
+// heel is the fibre left standing in the vat at its least workable level.
+func (m *maker) heel() figure.Col[measure.Mass] {
+	if m.forming == "poured" {
+		return given(m, "fibre left standing", measure.Mass(0), "derived")
+	}
+	least := given(m, "least workable level", m.least, "studio")
+	run := m.consistency
+	if m.bias != nil {
+		col := m.bk.Column()
+		for i := range col {
+			col[i] = float64(m.consistency.At(i)) * m.bias[i]
+			if m.forming != "western" { // the consistency was a choice: what is learned moves it
+				col[i] *= float64(m.depth.Centre()) / float64(m.depth.At(i))
+			}
+		}
+		run = figure.Simulated(m.bk, "consistency at the end of the run", "{0}", nil, m.consistency.Centre(), col, m.consistency, m.grammage)
+	}
+	solids := figure.Map2(m.bk, "solids left standing in the vat", "{0} × {1}", vat.Heel, run, least)
+	fibre := figure.Map3(m.bk, "fibre left standing in the vat", "{0} / (1 + {1} × {2})", furnish.FibreInSolids, solids, m.doseCol, m.retained)
+	m.set("heel_fibre_g", fibre.Figure())
+	return fibre
+}
+
+// sheetsFrom is how many sheets the fibre weighed out gives in draw i.
+func (m *maker) sheetsFrom(i int) int {
+	beaten := float64(m.weigh.Centre()) * (1 - float64(m.lot.At(i))) * (1 - float64(m.loss.At(i)))
+	short := float64(m.need.At(i))*(1-float64(m.lot.At(i)))*(1-float64(m.loss.At(i))) - beaten
+	each := float64(m.fibre.At(i)) * m.biasAt(i)
+	return max(0, int(m.couchedSheets.Centre())-int(math.Ceil(short/each)))
+}
+
+// loadUp is the beater: loads, what each takes, how long.
+func (m *maker) loadUp() {
+	bk := m.bk
+	rated := given(m, "beater takes at most", m.rated, "studio")
+	exact := figure.Map2(bk, "fillings of the beater", "{0} / {1}", divideMass, m.boneDry, rated)
+	if bk.Err() != nil {
+		return
+	}
+	loads, err := beating.Loads(m.boneDry.Centre(), m.rated)
+	if err != nil {
+		bk.Fail(err)
+		return
+	}
+	m.loads = figure.Choose(bk, "beater loads", "{0} + {a}", []float64{float64(loads) - float64(exact.Centre())}, loads, nil, exact).Note("rounded up to a whole filling")
+	m.set("beater_loads", m.loads.Figure())
+	each := figure.Map2(bk, "fibre to a load", "{0} / {1}", perLoad, m.boneDry, m.loads)
+	m.set("beater_load_g", each.AsDecision())
+	hours := given(m, "hours to a load", m.hours, "brief")
+	all := figure.Map2(bk, "beater hours", "{0} × {1}", loadHours, m.loads, hours)
+	m.set("beater_hours", all.AsDecision())
+}
+
+func divideMass(a, b measure.Mass) (measure.Loads, error) { return measure.Loads(a / b), nil }
+
+func perLoad(m measure.Mass, n measure.Loads) (measure.Mass, error) {
+	return measure.Mass(float64(m) / float64(n)), nil
+}
+
+func loadHours(n measure.Loads, h measure.Hours) (measure.Hours, error) {
+	return measure.Hours(float64(n) * float64(h)), nil
+}
+
+// weighOut lists each fibre as it lies and each additive for this run.
+func (m *maker) weighOut(made figure.Col[measure.Mass]) {
+	if m.bk.Err() != nil {
+		return
+	}
+	for _, p := range m.parts {
+		m.plan.Weigh = append(m.plan.Weigh, Weigh{What: p.Name, Grams: float64(m.weigh.Centre()) * p.share})
+	}
+	beaten := float64(made.Centre()) * float64(m.weigh.Centre()) / float64(m.need.Centre())
+	for _, a := range m.Paper.Additives {
+		m.plan.Weigh = append(m.plan.Weigh, Weigh{What: a.Kind, Grams: beaten * a.DosePct / 100, Additive: true})
+	}
+}
+
+// recharges writes the table for the vat.
+func (m *maker) recharges() {
+	if m.bk.Err() != nil || m.forming == "poured" {
+		return
+	}
+	b, k, n := m.balance(), int(m.perRecharge.Centre()), int(m.couchedSheets.Centre())
+	t, err := b.Keep(m.consistency.Centre(), m.vat, m.least, m.stock, n, k)
+	if err != nil {
+		m.bk.Fail(err)
+		return
+	}
+	run, _, err := b.Run(m.vat, t.FirstFill, n, t.Acts)
+	if err != nil {
+		m.bk.Fail(err)
+		return
+	}
+	// from bone-dry solids on formed area to the grammage of the dry sheet
+	toDry := m.Paper.GrammageConditioned / (float64(m.solids.Centre()) / float64(m.formedArea.Centre()))
+	for _, a := range t.Acts {
+		m.plan.Vat.Recharges = append(m.plan.Vat.Recharges, Recharge{
+			BeforeSheet: a.Before, SolidsG: float64(a.Solids), StockML: float64(a.Stock) * 1000, Jugs: float64(a.Stock) * 1000 / m.jug,
+			WaterOffL: float64(a.WaterOff), VatL: float64(a.Level), RunDown: a.RunDown,
+			GrammageBefore: float64(run[a.Before-2].Grammage) * toDry, GrammageAfter: float64(run[a.Before-1].Grammage) * toDry,
+		})
+	}
+	each := figure.Map3(m.bk, "a sheet raises the level by", "{0} / {1} − {2}", riseOfSheet, m.solids, given(m, "stock", m.stock, "studio"), m.carried)
+	rise := figure.Map2(m.bk, "rise of the level over the run", "{0} × {1}", timesVolume, m.couchedSheets, each)
+	m.set("level_rise_l", rise.Figure())
+}
+
+func riseOfSheet(m measure.Mass, c measure.Consistency, u measure.Volume) (measure.Volume, error) {
+	return measure.Volume(float64(m)/float64(c)) - u, nil
+}
+
+func timesVolume(n measure.Sheets, v measure.Volume) (measure.Volume, error) {
+	return measure.Volume(float64(n) * float64(v)), nil
+}

@@ -1,0 +1,211 @@
+package plan
+
+import (
+	"math"
+
+	"vatside/internal/belief"
+	"vatside/internal/fibre"
+	"vatside/internal/measure"
+	"vatside/internal/pressing"
+	"vatside/internal/sheet"
+	"vatside/internal/source"
+)
+
+// coefficient is one uncertain number a plan rests on: its key under known,
+// the range a pin may have, how a pin turns into the number computed with, and
+// what the handbook knows of it.
+type coefficient struct {
+	known  string
+	within span
+	scale  float64 // pinned value × scale is the number computed with
+	prior  func(*settled) belief.Belief
+}
+
+// beatingDegree is the latent that shrinkage, drainage and pressed solids share: how
+// far the stock is really beaten.
+const beatingDegree = "degree of beating"
+
+// Correlations with the degree of beating, from memory: one latent carries
+// most of the variation of a sheet's properties [density-axis-2015].
+const (
+	shrinkWithBeating  = 0.7
+	pressedWithBeating = -0.5
+)
+
+var coefficients = []coefficient{
+	{"shrink_long_pct", span{0, 60, "%"}, 0.01, priorShrinkage},
+	{"shrink_short_pct", span{0, 60, "%"}, 0.01, priorShrinkRatio},
+	{"moisture_conditioned_pct_dry_basis", span{0, 30, "%"}, 0.01, priorMoisture},
+	{"additive_retained_pct", span{0, 100, "%"}, 0.01, func(s *settled) belief.Belief {
+		return prior("additive retained", "share of additive that stays in the sheet", belief.FromBand(belief.Logit, 0.65, 0.40, 0.85, 0.3), "memory")
+	}},
+	{"kissed_off_pct", span{0, 80, "%"}, 0.01, func(s *settled) belief.Belief {
+		return prior("kissed off/"+s.forming, "sheets kissed off at the vat", belief.FromCounts(1.2, 24, 0.02), "memory")
+	}},
+	{"lost_later_pct", span{0, 90, "%"}, 0.01, func(s *settled) belief.Belief {
+		return prior("lost later/"+s.forming, "couched sheets lost before they are good", belief.FromCounts(2.5, 22, 0.02), "memory")
+	}},
+	{"effective_depth_mm", span{0.5, 200, "mm"}, 1, priorDepth},
+	{"hand_scatter_pct", span{0, 40, "%"}, 0.01, func(s *settled) belief.Belief {
+		return prior("hand scatter/"+s.forming, "scatter of the hand from sheet to sheet", belief.FromBand(belief.Log, 0.04, 0.025, 0.065, 0.2), "memory")
+	}},
+	{"solids_couched_pct", span{2, 50, "%"}, 0.01, func(s *settled) belief.Belief {
+		return prior("couched solids/"+s.signature, "solids of a couched sheet", belief.FromBand(belief.Logit, 0.10, 0.075, 0.135, 0.3), "memory")
+	}},
+	{"solids_pressed_pct", span{5, 70, "%"}, 0.01, priorPressed},
+	{"beater_loss_pct", span{0, 60, "%"}, 0.01, func(s *settled) belief.Belief {
+		return prior("beater loss", "fibre lost in beating and rinsing", belief.FromBand(belief.Logit, 0.032, 0.018, 0.055, 0.3), "memory")
+	}},
+	{"moisture_air_dry_pct_wet_basis", span{0, 80, "%"}, 0.01, priorLot},
+	{"stock_strength_pct", span{50, 150, "%"}, 0.01, func(s *settled) belief.Belief {
+		return prior("stock strength", "strength of the stock over what it was made up to", belief.FromBand(belief.Log, 1, 0.95, 1.05, 0.8), "memory")
+	}},
+	{"dryer_efficiency_pct", span{1, 100, "%"}, 0.01, func(s *settled) belief.Belief {
+		return prior("dryer efficiency/"+s.drying, "share of the air's capacity the dryer uses", belief.FromBand(belief.Logit, 0.35, 0.2, 0.55, 0.3), "memory")
+	}},
+}
+
+// KnownKeys returns the keys allowed under known, in the order of the plan.
+func KnownKeys() []string {
+	keys := make([]string, len(coefficients))
+	for i, c := range coefficients {
+		keys[i] = c.known
+	}
+	return keys
+}
+
+func coefficientOf(key string) (coefficient, bool) {
+	for _, c := range coefficients {
+		if c.known == key {
+			return c, true
+		}
+	}
+	return coefficient{}, false
+}
+
+// prior names a belief and its source.
+func prior(key, name string, b belief.Belief, sourceKey string) belief.Belief {
+	b.Key, b.Name, b.Source = key, name, sourceKey
+	b.Grade = source.Must(sourceKey).Grade
+	return b
+}
+
+// priorShrinkage is the geometric mean of both shrinkages of this stock dried
+// so: the handbook's band mixed by share.
+func priorShrinkage(s *settled) belief.Belief {
+	var low, mid, high float64
+	grade, key := source.Standard, ""
+	for _, p := range s.parts {
+		v, err := fibre.DriedShrinkageBand(p.Fibre, s.hours, s.drying)
+		if err != nil {
+			continue // Check has seen to hours and drying
+		}
+		low, mid, high = low+p.share*v.Low, mid+p.share*v.Mid, high+p.share*v.High
+		if key == "" || v.Grade > grade {
+			grade, key = v.Grade, v.Source
+		}
+	}
+	held := s.drying == "stack" || s.drying == "board"
+	making := 0.15
+	if held {
+		making = 0.25
+	}
+	b := prior("shrinkage/"+s.drying+"/"+s.signature, "drying shrinkage, mean of both ways", belief.FromBand(belief.Root, mid, low, high, making), "memory")
+	b.Source, b.Grade = key, grade
+	if !held {
+		b.Latent, b.Corr = beatingDegree, shrinkWithBeating
+	}
+	return b
+}
+
+// priorShrinkRatio is the square root of long over short shrinkage: the one
+// measured free sheet had 1.096, and nobody says which way a mould prefers.
+func priorShrinkRatio(s *settled) belief.Belief {
+	return prior("shrinkage ratio/"+s.signature, "shrinkage along over the mean of both ways", belief.FromBand(belief.Log, 1, 1/1.12, 1.12, 0.3), "memory")
+}
+
+func priorMoisture(s *settled) belief.Belief {
+	mid := s.mix(func(p part) float64 { return p.RoomMoisture.Mid })
+	low := s.mix(func(p part) float64 { return p.RoomMoisture.Low })
+	high := s.mix(func(p part) float64 { return p.RoomMoisture.High })
+	if !(low > 0 && low < mid && mid < high) {
+		at50, _ := sheet.MoistureAt(0.5)
+		mid, low, high = float64(at50), float64(at50)*0.8, float64(at50)*1.25
+	}
+	return prior("conditioned moisture/"+s.signature, "moisture of the sheet at 50 % RH, on dry basis", belief.FromBand(belief.Logit, mid, low, high, 0.3), "memory")
+}
+
+func priorDepth(s *settled) belief.Belief {
+	name, median, cv := "effective depth of the dip", 20.0, 0.20
+	if s.forming != "western" {
+		name, median, cv = "sheet weight over what was reckoned", 1.0, 0.20
+	}
+	if s.forming == "poured" {
+		cv = 0.05
+	}
+	b := belief.Belief{Link: belief.Log, Mean: math.Log(median), SD: cv * 0.92, Making: cv * 0.39}
+	return prior("effective depth/"+s.forming+"/"+s.signature, name, b, "memory")
+}
+
+func priorPressed(s *settled) belief.Belief {
+	mid := 0.12 // couching alone, no press
+	if s.force > 0 {
+		if area, err := sheet.AreaOf(measure.Length(s.Sheet.LongMM), measure.Length(s.Sheet.ShortMM)); err == nil {
+			if p, err := pressing.PressureOn(s.force, area); err == nil {
+				if v, err := pressing.SolidsAt(p, 0.33, pressing.Exponent); err == nil {
+					mid = float64(v)
+				}
+			}
+		}
+	}
+	b := prior("pressed solids/"+s.signature, "solids of a pressed sheet", belief.FromBand(belief.Logit, mid, mid*0.83, min(mid*1.19, 0.6), 0.3), "memory")
+	b.Latent, b.Corr = beatingDegree, pressedWithBeating
+	return b
+}
+
+func priorLot(s *settled) belief.Belief {
+	mid := s.mix(func(p part) float64 { return p.Bought.Mid })
+	low := s.mix(func(p part) float64 { return p.Bought.Low })
+	high := s.mix(func(p part) float64 { return p.Bought.High })
+	if !(low > 0 && low < mid && mid < high) {
+		mid, low, high = 0.08, 0.06, 0.105
+	}
+	return prior("lot moisture", "moisture of the fibre as weighed, on wet basis", belief.FromBand(belief.Logit, mid, low, high, 0.5), "memory")
+}
+
+// beliefs returns the beliefs this request rests on, by known key, with the
+// studio's evidence and the request's pins on them. A pin of either shrinkage
+// is laid on in size.go, because the two are drawn together.
+func (s *settled) beliefs(known belief.Known) map[string]belief.Belief {
+	out := make(map[string]belief.Belief, len(coefficients))
+	for _, c := range coefficients {
+		b := c.prior(s).With(known)
+		if pin, ok := s.Known[c.known]; ok && c.known != "shrink_long_pct" && c.known != "shrink_short_pct" {
+			b.Pin = &belief.Pin{Value: pin.Value * c.scale, Grade: pin.Grade}
+		}
+		out[c.known] = b
+	}
+	return out
+}
+
+// Beliefs returns what a request rests on, with what the studio knows, in the
+// order of the plan: for the page that shows it and for whoever turns a
+// making's record into observations.
+func Beliefs(r Request, known belief.Known) ([]belief.Belief, error) {
+	if err := Check(r); err != nil {
+		return nil, err
+	}
+	s, err := settle(r)
+	if err != nil {
+		return nil, err
+	}
+	by := s.beliefs(known)
+	out := make([]belief.Belief, 0, len(by))
+	for _, c := range coefficients {
+		out = append(out, by[c.known])
+	}
+	for _, st := range s.stepBeliefs(known) {
+		out = append(out, st)
+	}
+	return out, nil
+}

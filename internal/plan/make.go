@@ -1,0 +1,194 @@
+package plan
+
+import (
+	"encoding/json"
+	"hash/fnv"
+
+	"vatside/internal/belief"
+	"vatside/internal/figure"
+	"vatside/internal/measure"
+)
+
+// Draws is how many draws a plan is made from unless Options say otherwise.
+const Draws = 2000
+
+// Options are for tests and benchmarks; the zero value is what users get.
+type Options struct {
+	Draws int                            // 0: Draws
+	Amend func(map[string]belief.Belief) // changes what is known, by known key, before drawing
+}
+
+// Make returns the plan for a request, given what the studio knows. It is a
+// pure function: the same request and the same knowledge give the same plan.
+//
+// Errors: a fault.List of Invalid and OutOfRange faults, each with the path of
+// its key, when the request is wrong; Infeasible when it cannot be done at
+// all, such as a sheet that takes more than the vat holds.
+func Make(r Request, known belief.Known) (Plan, error) { return MakeWith(r, known, Options{}) }
+
+// MakeWith is Make with options.
+func MakeWith(r Request, known belief.Known, o Options) (Plan, error) {
+	if err := Check(r); err != nil {
+		return Plan{}, err
+	}
+	s, err := settle(r)
+	if err != nil {
+		return Plan{}, err
+	}
+	by := s.beliefs(known)
+	if o.Amend != nil {
+		o.Amend(by)
+	}
+	seed := s.seed(by)
+	draws := o.Draws
+	if draws == 0 {
+		draws = Draws
+	}
+	m := &maker{settled: s, known: known, bk: figure.NewBook(draws, seed), by: by, leaf: map[string]figure.Column{}, out: map[string]figure.Figure{}}
+	m.plan.Seed = seed
+	m.size()
+	m.weight()
+	if s.Have != nil {
+		m.reverse()
+	} else {
+		m.vatRun()
+		m.count()
+		m.amounts()
+		m.press()
+		m.dry()
+		m.steps()
+		m.money()
+		m.promise()
+		m.help()
+	}
+	if err := m.bk.Err(); err != nil {
+		return Plan{}, err
+	}
+	m.finish()
+	return m.plan, nil
+}
+
+// maker is one plan in the making: the book and the columns that later parts
+// build on.
+type maker struct {
+	settled
+	bk    *figure.Book
+	by    map[string]belief.Belief
+	known belief.Known
+	leaf  map[string]figure.Column // the drawn coefficients, by known key
+	out   map[string]figure.Figure
+	plan  Plan
+
+	one                     figure.Col[measure.Number]
+	shrinkLong, shrinkShort figure.Col[measure.Shrinkage]
+	formedLong, formedShort figure.Col[measure.Length]
+	dryLong, dryShort       figure.Col[measure.Length]
+	formedArea, aimArea     figure.Col[measure.Area]
+	mass                    figure.Col[measure.Mass] // conditioned, aimed at
+	solids, fibre           figure.Col[measure.Mass] // of a sheet, bone-dry
+	moisture                figure.Col[measure.MoistureDry]
+	retained                figure.Col[measure.Share]
+	doseCol                 figure.Col[measure.Dose]
+	depth                   figure.Col[measure.Length]
+	hand                    figure.Col[measure.Share]
+	couched, pressed        figure.Col[measure.Solids]
+	lot                     figure.Col[measure.MoistureWet]
+	loss                    figure.Col[measure.Share]
+	carried                 figure.Col[measure.Volume]
+	consistency             figure.Col[measure.Consistency]
+	perRecharge             figure.Col[measure.Sheets]
+	grammage                figure.Col[measure.GrammageConditioned]
+	bias                    []float64 // conditioned weight of a sheet over the aim, by draw; nil: 1
+	couchedSheets           figure.Col[measure.Sheets]
+	need                    figure.Col[measure.Mass] // air-dry fibre needed, by draw
+	weigh, boneDry          figure.Col[measure.Mass] // decided
+	loads                   figure.Col[measure.Loads]
+	posts                   figure.Col[measure.Posts]
+	water                   figure.Col[measure.Kilograms]
+	dryerLoads              figure.Col[measure.Loads]
+	dryHours                figure.Col[measure.Hours]
+	handsOn                 figure.Col[measure.Hours]
+	cost                    figure.Col[measure.Cost]
+	fill                    float64 // solids of the first fill
+	testWeight              float64
+	pullMinutes, total      float64
+}
+
+// draw enters the belief of a known key.
+func draw[T measure.Quantity](m *maker, key string) figure.Col[T] {
+	c := belief.Draw[T](m.bk, m.by[key])
+	m.leaf[key] = c
+	return c
+}
+
+// given enters a number of the brief or of the studio's equipment.
+func given[T measure.Quantity](m *maker, what string, v T, from string) figure.Col[T] {
+	return figure.Given(m.bk, what, v, from, 0)
+}
+
+// set keeps a figure under its key.
+func (m *maker) set(key string, f figure.Figure) { m.out[key] = f }
+
+// seed follows from the stock and what is known of it, not from how many
+// sheets are asked for: so asking for more never reshuffles the draws.
+func (s *settled) seed(by map[string]belief.Belief) uint64 {
+	h := fnv.New64a()
+	h.Write([]byte(s.signature + "|" + s.forming + "|" + s.drying))
+	enc := json.NewEncoder(h)
+	for _, c := range coefficients {
+		b := by[c.known]
+		_ = enc.Encode([]float64{b.Mean, b.SD, b.Making, b.A, b.B})
+		if b.Pin != nil {
+			_ = enc.Encode(b.Pin.Value)
+		}
+		for _, o := range b.Seen {
+			_ = enc.Encode([]float64{o.Value, o.SD, o.Hits, o.Trials})
+		}
+	}
+	return h.Sum64() >> 11 // whole in a JSON number
+}
+
+// finish hands the figures over, with what they rest on and what is wrong.
+func (m *maker) finish() {
+	m.plan.Figures = m.out
+	m.plan.RestsOn = m.restsOn()
+	m.warn()
+	if m.plan.Warnings == nil {
+		m.plan.Warnings = []Warning{}
+	}
+	if m.plan.Steps == nil {
+		m.plan.Steps = []Step{}
+	}
+	if m.plan.HelpMost == nil {
+		m.plan.HelpMost = []Help{}
+	}
+	if m.plan.Vat.Recharges == nil {
+		m.plan.Vat.Recharges = []Recharge{}
+	}
+}
+
+// restsOn names every coefficient with its value, band, source and grade.
+func (m *maker) restsOn() []Prior {
+	var out []Prior
+	for _, c := range coefficients {
+		b, used := m.by[c.known], m.leaf[c.known]
+		if used == nil {
+			continue
+		}
+		key, grade := b.Grounds()
+		lo, hi := b.Band()
+		unit := c.within.unit
+		p := Prior{Key: c.known, Name: b.Name, Value: b.Centre() / c.scale, Low: lo / c.scale, High: hi / c.scale, Unit: unit, Source: key, Grade: grade, Seen: b.Count(), State: "handbook", Belief: b.Key}
+		if c.known == "shrink_short_pct" { // drawn as a ratio
+			p.Value, p.Low, p.High, p.Unit = b.Centre(), lo, hi, ""
+		}
+		switch {
+		case b.Pin != nil:
+			p.State = "fixed"
+		case b.Count() > 0:
+			p.State = "measured"
+		}
+		out = append(out, p)
+	}
+	return out
+}

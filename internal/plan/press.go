@@ -1,0 +1,133 @@
+package plan
+
+import (
+	"math"
+
+	"vatside/internal/drying"
+	"vatside/internal/figure"
+	"vatside/internal/measure"
+	"vatside/internal/pressing"
+)
+
+// press works out posts, pressure on the real sheet area, and the water left.
+func (m *maker) press() {
+	if m.bk.Err() != nil {
+		return
+	}
+	bk := m.bk
+	per, err := pressing.PostSheets(m.felts)
+	if err != nil {
+		bk.Fail(err)
+		return
+	}
+	perPost := given(m, "sheets to a post, one felt more than sheets", per, "studio")
+	m.set("post_sheets", perPost.AsDecision())
+	exact := figure.Map2(bk, "posts, as a quotient", "{0} / {1}", func(n, per measure.Sheets) (measure.Posts, error) { return measure.Posts(n / per), nil }, m.couchedSheets, perPost)
+	posts, err := pressing.Posts(m.couchedSheets.Centre(), int(per))
+	if err != nil {
+		bk.Fail(err)
+		return
+	}
+	m.posts = figure.Choose(bk, "posts", "{0} + {a}", []float64{float64(posts) - float64(exact.Centre())}, posts, nil, exact).Note("rounded up to a whole post")
+	m.set("posts", m.posts.Figure())
+	if m.force > 0 {
+		force := given(m, "force of the press", m.force, "studio")
+		p := figure.Map2(bk, "pressure on the sheets", "{0} / {1}", pressing.PressureOn, force, m.formedArea)
+		m.set("press_pressure_kpa", p.Figure())
+	}
+	m.pressed = draw[measure.Solids](m, "solids_pressed_pct")
+	all := figure.Map2(bk, "solids in all sheets", "{0} × {1}", timesMass, m.couchedSheets, m.solids)
+	m.water = figure.Map2(bk, "water left after the press", "{0} × (1 / {1} − 1) / 1000", pressing.WaterLeft, all, m.pressed)
+	m.set("water_after_press_kg", m.water.Figure())
+}
+
+// dry works out loads of the dryer and how long they take.
+func (m *maker) dry() {
+	if m.bk.Err() != nil {
+		return
+	}
+	bk := m.bk
+	places := given(m, "places in the dryer", measure.Sheets(m.places), "studio")
+	exact := figure.Map2(bk, "dryer loads, as a quotient", "{0} / {1}", func(n, per measure.Sheets) (measure.Loads, error) { return measure.Loads(n / per), nil }, m.couchedSheets, places)
+	loads, err := drying.Loads(m.couchedSheets.Centre(), m.places)
+	if err != nil {
+		bk.Fail(err)
+		return
+	}
+	m.dryerLoads = figure.Choose(bk, "dryer loads", "{0} + {a}", []float64{float64(loads) - float64(exact.Centre())}, loads, nil, exact).Note("rounded up to a whole load")
+	m.set("dryer_loads", m.dryerLoads.Figure())
+	each := m.hoursOfLoad()
+	m.dryHours = figure.Map2(bk, "hours in the dryer", "{0} × {1}", loadHours, m.dryerLoads, each)
+	m.set("drying_hours", m.dryHours.Figure())
+	m.set("drying_hours_a_load", each.Figure())
+}
+
+// hoursOfLoad: with a fan, the longer of what the air can carry off at the
+// dryer's efficiency and what a stack never beats; without one, the waiting
+// time of the trade, by this room's weather and by how wet the sheets come.
+func (m *maker) hoursOfLoad() figure.Col[measure.Hours] {
+	bk := m.bk
+	if m.drying != drying.Stack || m.airflow == 0 {
+		return m.unforced()
+	}
+	perLoad := figure.Map2(bk, "water in a load", "{0} / {1}", func(w measure.Kilograms, n measure.Loads) (measure.Kilograms, error) {
+		return w / measure.Kilograms(n), nil
+	}, m.water, m.dryerLoads)
+	capacity, err := drying.Capacity(m.airflow, m.temp, m.rh, m.altitude)
+	if err != nil {
+		bk.Fail(err)
+		return figure.Col[measure.Hours]{}
+	}
+	can := figure.Given(bk, "water this air can carry off", capacity, "ashrae-psychrometrics", 0)
+	bound := figure.Map2(bk, "hours at the very least", "{0} / {1}", drying.HoursAtLeast, perLoad, can)
+	eff := draw[measure.Number](m, "dryer_efficiency_pct")
+	learned := figure.Map2(bk, "hours by the dryer's efficiency", "{0} / {1}", drying.HoursLearned, bound, eff)
+	low, mid, high, key := drying.StackLeast()
+	floor := m.spread("least hours of a stack", float64(low), float64(mid), float64(high), key)
+	return stackHours(m, learned, floor)
+}
+
+// stackHours takes the longer of the two, and its working shows which.
+func stackHours(m *maker, learned, floor figure.Col[measure.Hours]) figure.Col[measure.Hours] {
+	working := "{1}"
+	if learned.Centre() > floor.Centre() {
+		working = "{0}"
+	}
+	return figure.Map2(m.bk, "hours of a load", working, drying.StackHours, learned, floor).Note("the longer of the two")
+}
+
+// spread enters a time known only by its band: log-normal around the middle.
+func (m *maker) spread(what string, low, mid, high float64, key string) figure.Col[measure.Hours] {
+	b := prior(what, what, bandBelief(low, mid, high), key)
+	b = b.With(m.known)
+	return drawBelief[measure.Hours](m, b)
+}
+
+func (m *maker) unforced() figure.Col[measure.Hours] {
+	kind := m.drying
+	if kind == drying.Stack {
+		kind = drying.Exchange // a stack without air is changed blotters
+	}
+	low, mid, high, key, err := drying.Unforced(kind)
+	if err != nil {
+		m.bk.Fail(err)
+		return figure.Col[measure.Hours]{}
+	}
+	typical := m.spread("hours to dry, "+kind, float64(low), float64(mid), float64(high), key)
+	weather, err := drying.WeatherFactor(m.temp, m.rh, m.altitude)
+	if err != nil {
+		m.bk.Fail(err)
+		return typical
+	}
+	room := figure.Given(m.bk, "this room against 20 °C and 50 % RH", weather, "ashrae-psychrometrics", 0)
+	here := figure.Map2(m.bk, "hours to dry in this room", "{0} × {1}", drying.UnforcedHours, typical, room)
+	// the waiting times are stated for sheets of about 100 g/m² pressed to a third of solids
+	wet := figure.Map2(m.bk, "water on a square metre over 203 g", "({0} × (1 / {1} − 1)) / 203", wetness, m.grammage, m.pressed)
+	return figure.Map2(m.bk, "hours of a load", "{0} × {1}", func(h measure.Hours, f measure.Number) (measure.Hours, error) {
+		return h * measure.Hours(f), nil
+	}, here, wet)
+}
+
+func wetness(g measure.GrammageConditioned, s measure.Solids) (measure.Number, error) {
+	return measure.Number(math.Max(0.1, float64(g)*(1/float64(s)-1)/203)), nil
+}

@@ -1,0 +1,170 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"vatside/internal/belief"
+	"vatside/internal/drying"
+	"vatside/internal/figure"
+	"vatside/internal/measure"
+)
+
+// stepRow is one step of the trade: its key and name, the minutes of hands it
+// takes, how long it must and may wait, what it occupies, and by when the next
+// must begin. Minutes and waits are common practice or from memory.
+type stepRow struct {
+	key, name   string
+	minutes     float64
+	least, most float64 // waiting, h
+	occupies    []string
+	keepBy      float64 // h
+	note        string
+	cautions    []string
+}
+
+// stepFactor is what the studio's own minutes make of a step.
+func stepFactor(key string) belief.Belief {
+	return prior("step time/"+key, "minutes of "+key+" over the usual", belief.FromBand(belief.Log, 1, 0.62, 1.62, 0.35), "memory")
+}
+
+// StepKeys are the steps of a making in order, as they are recorded.
+var StepKeys = []string{"weigh", "soak", "beat", "drain stock", "fill vat", "test sheets", "pull and couch", "press", "part", "pack press", "dry", "size", "re-dry", "cure", "flatten", "sort", "pack", "clean-down"}
+
+// stepBeliefs are the times of the steps with what the studio knows.
+func (s *settled) stepBeliefs(known belief.Known) []belief.Belief {
+	out := make([]belief.Belief, len(StepKeys))
+	for i, k := range StepKeys {
+		out[i] = stepFactor(k).With(known)
+	}
+	return out
+}
+
+// stepRows writes the making out. Sheets, posts and loads are the plan's.
+func (m *maker) stepRows() []stepRow {
+	n, posts, loads := float64(m.couchedSheets.Centre()), float64(m.posts.Centre()), float64(m.loads.Centre())
+	pull := m.minutesASheet()
+	rows := []stepRow{
+		{key: "weigh", name: "Weigh out", minutes: 10, occupies: []string{"hands", "scales"}},
+		{key: "soak", name: "Soak", minutes: 5, least: 8, most: 72, keepBy: 72, note: "overnight, in clean water"},
+		{key: "beat", name: "Beat", minutes: loads * (15 + 8*float64(m.hours)), least: loads * float64(m.hours), most: loads * float64(m.hours), occupies: []string{"hands", "beater"},
+			note: fmt.Sprintf("%d × %s", int(loads), hoursWord(float64(m.hours))), cautions: []string{
+				"Keep the roll covered. Never reach towards it; switch off and wait until it stands before clearing a wrap.",
+				"Dry hands on the switch, and a residual-current device on the circuit. Follow the maker's instructions and local electrical codes."}},
+		{key: "drain stock", name: "Drain the stock", minutes: 15, least: 0.5, most: 24, keepBy: 120, note: fmt.Sprintf("make it up to %.3g g/L; wet stock keeps about five days cool", float64(m.stock))},
+	}
+	if m.forming != "poured" {
+		rows = append(rows, stepRow{key: "fill vat", name: "Fill the vat", minutes: 20, occupies: []string{"hands", "vat"}})
+	}
+	if m.tests > 0 {
+		rows = append(rows, stepRow{key: "test sheets", name: "Test sheets", minutes: 10 + 3*float64(m.tests), occupies: []string{"hands", "vat"}, note: "pull, press lightly, iron dry and weigh together"})
+	}
+	rows = append(rows,
+		stepRow{key: "pull and couch", name: "Pull and couch", minutes: 10 + n*pull, occupies: []string{"hands", "vat"}, keepBy: 24, note: fmt.Sprintf("about %.2g minutes a sheet", pull)},
+		stepRow{key: "press", name: "Press", minutes: posts * 8, least: posts * 0.3, most: posts * 12, occupies: []string{"hands", "press"}, keepBy: 24, cautions: []string{
+			"Load gently at first. Hands and head never between or under the platens; never above the marked rating; release before reaching in.",
+			"A wet post is heavy: lift with a second person, or take it apart."}},
+		stepRow{key: "part", name: "Part", minutes: 5 + n*0.3, occupies: []string{"hands"}, note: "weigh ten together here"})
+	if m.packed() {
+		rows = append(rows, stepRow{key: "pack press", name: "Press in a pack", minutes: 8, least: 1, most: 12, occupies: []string{"press"}})
+	}
+	rows = append(rows, m.dryRow(n))
+	if m.Paper.SurfaceSize != "" {
+		rows = append(rows,
+			stepRow{key: "size", name: "Size", minutes: 15 + n*1.5, occupies: []string{"hands"}, note: m.Paper.SurfaceSize, cautions: []string{"Hot size scalds: carry it covered, gloves on."}},
+			stepRow{key: "re-dry", name: "Dry again", minutes: 5 + n*0.5, least: 12, most: 72, occupies: []string{"dryer"}, note: "never on glass"},
+			stepRow{key: "cure", name: "Let the size harden", minutes: 2, least: 72, most: 336})
+	}
+	return append(rows,
+		stepRow{key: "flatten", name: "Flatten", minutes: 12, least: 12, most: 72, occupies: []string{"press"}, note: "in a stack under weight"},
+		stepRow{key: "sort", name: "Sort", minutes: 5 + n*0.6, occupies: []string{"hands"}, note: "against the light: good, retree, broken"},
+		stepRow{key: "pack", name: "Pack", minutes: 8 + n*0.1, occupies: []string{"hands"}},
+		stepRow{key: "clean-down", name: "Clean down", minutes: 35, occupies: []string{"hands"}, note: "felts rinsed, vat emptied through a strainer, no fibre down the drain", cautions: []string{"Wet floors are slippery: mop before you carry."}})
+}
+
+func (m *maker) dryRow(n float64) stepRow {
+	loads := float64(m.dryerLoads.Centre())
+	hours := float64(m.dryHours.Centre())
+	r := stepRow{key: "dry", name: "Dry", minutes: 5*loads + n*1.25, least: hours, most: hours * 2, occupies: []string{"dryer"}}
+	switch m.drying {
+	case drying.Stack:
+		r.note = "stack of blotters and boards, tightened again after about five hours; never load dripping sheets"
+	case drying.Exchange:
+		changes := math.Ceil(hours / loads / float64(drying.ChangeEvery))
+		r.minutes += changes * loads * 10
+		r.note = fmt.Sprintf("change the blotters about every 8 hours: %.0f times a load", changes)
+	case drying.Board:
+		r.note = "brushed on boards or glass; internally sized sheets never on glass"
+	case drying.Loft:
+		r.note, r.minutes = "hung", 5*loads+n*0.7
+	default:
+		r.note, r.minutes = "laid loose", 5*loads+n*0.5
+	}
+	return r
+}
+
+// minutesASheet is how long one sheet takes to pull and couch alone: 1.25 min
+// for 279 × 432 mm, longer for larger ones and for slow stock (from memory).
+func (m *maker) minutesASheet() float64 {
+	t := math.Max(0.5, 1.25*math.Pow(float64(m.formedArea.Centre())/0.1206, 0.9))
+	slow := m.mix(func(p part) float64 {
+		switch p.Drainage {
+		case "slow":
+			return 1.5
+		case "very slow":
+			return 2.5
+		default:
+			return 1
+		}
+	})
+	if m.forming == "several dips" {
+		slow *= 2
+	}
+	if m.forming == "poured" {
+		slow *= 3
+	}
+	return t * slow
+}
+
+func (m *maker) packed() bool {
+	return slices.Contains([]string{"book text", "calligraphy", "print"}, m.use)
+}
+
+func hoursWord(h float64) string { return fmt.Sprintf("%.3g h", h) }
+
+// steps lists the steps with their times and sums them.
+func (m *maker) steps() {
+	if m.bk.Err() != nil {
+		return
+	}
+	bk := m.bk
+	var hands []figure.Col[measure.Minutes]
+	wait := 0.0
+	for _, r := range m.stepRows() {
+		usual := figure.Given(bk, "usual minutes of "+r.key, measure.Minutes(r.minutes), "memory", stepFactor(r.key).Grade)
+		factor := drawBelief[measure.Number](m, stepFactor(r.key).With(m.known))
+		took := figure.Map2(bk, "hands-on minutes of "+r.key, "{0} × {1}", func(t measure.Minutes, f measure.Number) (measure.Minutes, error) {
+			return t * measure.Minutes(f), nil
+		}, usual, factor)
+		hands = append(hands, took)
+		if r.key != "dry" {
+			wait += r.least
+		}
+		m.plan.Steps = append(m.plan.Steps, Step{Key: r.key, Name: r.name, Note: r.note,
+			HandsOn:   Span{Value: float64(took.Centre()), Low: bk.Quantile(took, 0.05), High: bk.Quantile(took, 0.95)},
+			WaitLeast: r.least, WaitMost: r.most, Occupies: append([]string{}, r.occupies...), KeepByH: r.keepBy, Cautions: r.cautions})
+	}
+	all := figure.Sum(bk, "hands-on minutes", hands...)
+	m.handsOn = figure.Map1(bk, "hands-on hours", "{0} / 60", func(t measure.Minutes) (measure.Hours, error) { return measure.Hours(t / 60), nil }, all)
+	m.set("hands_on_hours", m.handsOn.Figure())
+	waits := given(m, "hours waited besides drying", measure.Hours(wait), "practice")
+	day := given(m, "hands-on hours a day", measure.Hours(m.day), "studio")
+	days := figure.Map4(bk, "days from weighing to packed", "({0} + {1}) / 24 + {2} / {3}", elapsed, waits, m.dryHours, m.handsOn, day).
+		Note("waits run day and night, hands only in the hours of a day; closed days come on top")
+	m.set("elapsed_days", days.Figure())
+}
+
+func elapsed(wait, dry, hands, day measure.Hours) (measure.Days, error) {
+	return measure.Days(float64(wait+dry)/24 + float64(hands/day)), nil
+}

@@ -1,0 +1,136 @@
+package plan
+
+import (
+	"strings"
+
+	"vatside/internal/beating"
+)
+
+// warn says what equipment, safety or arithmetic has against the plan.
+func (m *maker) warn() {
+	m.warnVat()
+	if m.Have == nil {
+		m.warnBeater()
+		m.warnPress()
+		m.warnDrying()
+		m.warnStore()
+	}
+	for _, p := range m.parts {
+		if p.LongFibre && m.forming == "western" {
+			m.say("long fibre", "%s is long and knots at usual consistency: dilute further, or use formation aid.", capital(p.Name))
+		}
+	}
+	if len(m.priorOnly()) > 0 {
+		m.say("handbook only", "Nothing measured yet of %s: the bands are wide, and one making narrows them.", strings.Join(m.priorOnly(), ", "))
+	}
+	if len(m.assumed) > 0 {
+		m.say("assumed", "Not said, so taken as usual: %s.", strings.Join(m.assumed, "; "))
+	}
+}
+
+// sheetShare is the greatest part of the vat's fibre one sheet should take.
+const sheetShare = 0.05
+
+func (m *maker) warnVat() {
+	if m.forming == "poured" || m.bk.Err() != nil {
+		return
+	}
+	b := m.balance()
+	share := float64(b.Area) * float64(b.Depth) / float64(m.vat)
+	if share > sheetShare {
+		least, err := b.LeastVolume(sheetShare)
+		if err == nil {
+			m.say("vat too small", "Each sheet takes %.0f %% of the fibre in a vat of %.3g L; for 5 %% or less it wants %.3g L. Recharge before every sheet.", share*100, float64(m.vat), float64(least))
+		}
+	}
+	if float64(b.Carried) >= float64(b.Area)*float64(b.Depth) {
+		m.say("vat thickens", "Each sheet carries off more water than the stock it takes, so the vat grows thicker: add water, not stock.")
+	}
+	if f, ok := m.out["level_rise_l"]; ok && f.Value > 1 {
+		m.say("level rises", "With stock of %.3g g/L the vat would rise %.3g L over the run: take water off through a strainer with each recharge as the table says, or drain the stock to %.3g g/L.",
+			float64(m.stock), f.Value, m.out["level_stock_g_l"].Value)
+	}
+	if m.fill > 0 && m.fill/float64(m.stock) > float64(m.vat) {
+		m.say("stock too thin", "The first fill needs %.3g L of stock, more than the vat holds: drain the stock further.", m.fill/float64(m.stock))
+	}
+}
+
+func (m *maker) warnBeater() {
+	each := m.out["beater_load_g"].Value
+	if m.beaterWater > 0 {
+		if c, err := beating.Consistency(m.rated, m.beaterWater); err == nil {
+			if w, ok := beating.Overload(c); ok {
+				m.say("beater thick", "%s", w.Text)
+			}
+		}
+	}
+	if loads := m.out["beater_loads"].Value; loads > 6 {
+		m.say("many loads", "It takes %.0f beater loads of %.0f g: %.3g hours at the beater.", loads, each, m.out["beater_hours"].Value)
+	}
+}
+
+// softPress is the pressure below which sheets come out markedly wetter.
+const softPress = 100 // kPa
+
+func (m *maker) warnPress() {
+	p, ok := m.out["press_pressure_kpa"]
+	switch {
+	case !ok:
+		m.say("no press", "Without a press sheets come much wetter, bulkier and weaker: allow several times the drying, and weigh a board on them overnight.")
+	case p.Value < softPress:
+		m.say("soft press", "This press gives only %.0f kPa on sheets of this size; they come wetter and dry longer.", p.Value)
+	}
+}
+
+func (m *maker) warnDrying() {
+	held := m.drying == "stack" || m.drying == "board"
+	for _, p := range m.parts {
+		if p.HoldFlat && !held && m.use != "sculpture" {
+			m.say("hold flat", "%s beaten so long cockles unless it is held while drying: use the stack or a board for flat sheets.", capital(p.Name))
+		}
+	}
+	if m.drying == "board" && m.sized() {
+		m.say("size on glass", "Internally sized sheets stick to glass and are spoiled: dry them in the stack.")
+	}
+	if b := m.by["shrink_long_pct"]; b.Count() == 0 && b.Pin == nil && !held {
+		if _, fixed := m.Known["shrink_long_pct"]; !fixed {
+			m.say("shrinkage unknown", "The shrinkage of this stock dried so rests on the handbook only, give or take two fifths: dry one sheet before the run.")
+		}
+	}
+}
+
+func (m *maker) sized() bool {
+	for _, a := range m.Paper.Additives {
+		if k := strings.ToLower(a.Kind); strings.Contains(k, "akd") || strings.Contains(k, "internal size") {
+			return true
+		}
+	}
+	return false
+}
+
+func (m *maker) warnStore() {
+	store, need := m.Studio.FibreStock, m.out["fibre_air_dry_g"].Value
+	if store == nil || need <= *store {
+		return
+	}
+	m.say("store short", "The store holds %.0f g of fibre and this making wants %.0f g: %.0f g are short.", *store, need, need-*store)
+}
+
+// priorOnly names the coefficients that matter most and rest on the handbook.
+func (m *maker) priorOnly() []string {
+	var out []string
+	for _, k := range []string{"effective_depth_mm", "shrink_long_pct"} {
+		b := m.by[k]
+		if _, fixed := m.Known[k]; b.Count() == 0 && b.Pin == nil && !fixed {
+			out = append(out, b.Name)
+		}
+	}
+	return out
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -1,0 +1,235 @@
+package plan
+
+import (
+	"math"
+
+	"vatside/internal/figure"
+	"vatside/internal/furnish"
+	"vatside/internal/measure"
+	"vatside/internal/sheet"
+	"vatside/internal/vat"
+)
+
+// weight works out one sheet: its mass, its bone-dry solids, its fibre, and
+// the vat consistency that gives it.
+func (m *maker) weight() {
+	bk := m.bk
+	g := given(m, "grammage wanted", measure.GrammageConditioned(m.Paper.GrammageConditioned), "brief")
+	if m.Paper.PourG != nil && m.forming != "western" {
+		m.mass = given(m, "conditioned mass of a sheet", measure.Mass(*m.Paper.PourG), "brief")
+	} else {
+		m.mass = figure.Map2(bk, "conditioned mass of a sheet", "{0} × {1}", sheet.ConditionedMass, g, m.aimArea)
+	}
+	m.moisture = draw[measure.MoistureDry](m, "moisture_conditioned_pct_dry_basis")
+	m.solids = figure.Map2(bk, "dry solids of a sheet", "{0} / (1 + {1})", sheet.DrySolids, m.mass, m.moisture)
+	m.doseCol = given(m, "additives on fibre", m.dose, "brief")
+	if m.dose > 0 {
+		m.retained = draw[measure.Share](m, "additive_retained_pct")
+	} else {
+		m.retained = given(m, "additive retained", measure.Share(0), "brief")
+	}
+	m.fibre = figure.Map3(bk, "fibre in a sheet", "{0} / (1 + {1} × {2})", furnish.FibreInSolids, m.solids, m.doseCol, m.retained)
+	m.couched = draw[measure.Solids](m, "solids_couched_pct")
+	m.hand = draw[measure.Share](m, "hand_scatter_pct")
+	m.carried = figure.Map2(bk, "water a couched sheet carries off", "{0} × (1 / {1} − 1) / 1000", vat.CarriedOff, m.solids, m.couched)
+	formed := figure.Map2(bk, "solids on the formed area", "{0} / {1}", formedGrammage, m.solids, m.formedArea)
+	m.depthAndConsistency(formed)
+	m.set("conditioned_mass_per_sheet_g", m.mass.AsDecision())
+	m.set("dry_solids_per_sheet_g", m.solids.Figure())
+	m.set("fibre_per_sheet_g", m.fibre.Figure())
+	m.set("vat_consistency_g_l", m.consistency.AsDecision())
+	if m.forming == "western" || m.forming == "several dips" {
+		level := figure.Map2(bk, "stock that keeps the vat level", "{0} / {1}", vat.LevelStock, m.solids, m.carried)
+		m.set("level_stock_g_l", level.Figure())
+	}
+}
+
+func formedGrammage(m measure.Mass, a measure.Area) (measure.GrammageFormed, error) {
+	return measure.GrammageFormed(float64(m) / float64(a)), nil
+}
+
+// depthAndConsistency: of one dip the depth is known and the consistency
+// follows; of several dips and of poured sheets the consistency is chosen and
+// what is learned is the weight of a sheet over what was reckoned.
+func (m *maker) depthAndConsistency(formed figure.Col[measure.GrammageFormed]) {
+	bk := m.bk
+	if m.forming == "western" {
+		m.depth = draw[measure.Length](m, "effective_depth_mm")
+		m.consistency = figure.Map2(bk, "vat consistency", "{0} / {1}", vat.Consistency, formed, m.depth)
+		return
+	}
+	c := measure.Consistency(dipConsistency)
+	if m.forming == "poured" {
+		c = m.stock
+	}
+	m.consistency = given(m, "consistency", c, "practice")
+	even := figure.Map2(bk, "depth of stock for a sheet", "{0} / {1}", depthOf, formed, m.consistency)
+	if pin, ok := m.Known["effective_depth_mm"]; ok {
+		m.depth = figure.Leaf(bk, "depth of stock for a sheet", measure.Length(pin.Value), nil, "maker", pin.Grade, "fixed by you")
+		m.leaf["effective_depth_mm"] = m.depth
+		return
+	}
+	factor := draw[measure.Number](m, "effective_depth_mm")
+	m.depth = figure.Map2(bk, "depth that a sheet really takes", "{0} × {1}", timesLength, even, factor)
+}
+
+func depthOf(g measure.GrammageFormed, c measure.Consistency) (measure.Length, error) {
+	return measure.Length(float64(g) / float64(c)), nil
+}
+
+func timesLength(h measure.Length, f measure.Number) (measure.Length, error) {
+	return h * measure.Length(f), nil
+}
+
+// balance is the vat at the centre of what is known.
+func (m *maker) balance() vat.Balance {
+	return vat.Balance{Area: m.formedArea.Centre(), Depth: m.depth.Centre(), Carried: m.carried.Centre()}
+}
+
+// Errors of the test sheets besides the hand: weighing, and the room's
+// moisture in the ironed sheet; 1 % of the mass, from memory.
+const testError = 0.01
+
+// One row of the test table is this wide, in the logarithm of the weight, and
+// it has so many rows either way.
+const (
+	testRow  = 0.05
+	testRows = 8
+)
+
+// vatRun decides how the vat is kept and works out how heavy the sheets come.
+func (m *maker) vatRun() {
+	if m.bk.Err() != nil {
+		return
+	}
+	m.lot = draw[measure.MoistureWet](m, "moisture_air_dry_pct_wet_basis")
+	m.loss = draw[measure.Share](m, "beater_loss_pct")
+	if m.forming == "poured" {
+		m.pouredRun()
+		return
+	}
+	if err := m.tryVat(); err != nil {
+		m.bk.Fail(err)
+		return
+	}
+	off := m.startOff()
+	trust := m.trustInTests(off)
+	n := m.good + m.tests // the mean of a run hardly moves with its length
+	m.bias = m.runBias(off, trust, n, 1)
+	m.gram()
+	m.rounds()
+	k := int(m.perRecharge.Centre())
+	if k > 1 {
+		m.bias = m.runBias(off, trust, n, k)
+		m.gram()
+	}
+	m.set("grammage_g_m2", m.grammage.Figure())
+	m.shareWithin(k)
+	m.testTable(trust)
+}
+
+// tryVat refuses a vat that cannot give even one sheet.
+func (m *maker) tryVat() error {
+	_, err := m.balance().Ratio(m.vat)
+	return err
+}
+
+// startOff is, by draw, the logarithm of the weight of the first sheets over
+// the aim, before anything is corrected: depth, strength of the stock and the
+// room's moisture together. Nil: certain.
+func (m *maker) startOff() []float64 {
+	if m.depth.Certain() && m.moisture.Certain() && m.lot.Certain() && m.loss.Certain() {
+		return nil
+	}
+	off := m.bk.Column()
+	h0 := float64(m.depth.Centre())
+	for i := range off {
+		off[i] = math.Log(float64(m.depth.At(i)) / h0 * m.strength(i) * m.damp(i))
+	}
+	return off
+}
+
+// strength is what the stock of draw i holds over what was reckoned: the lot
+// was wetter or drier, more or less was lost.
+func (m *maker) strength(i int) float64 {
+	reckoned := (1 - float64(m.lot.Centre())) * (1 - float64(m.loss.Centre()))
+	return (1 - float64(m.lot.At(i))) * (1 - float64(m.loss.At(i))) / reckoned
+}
+
+// damp is a sheet's mass in the room over what was reckoned for its solids.
+func (m *maker) damp(i int) float64 {
+	return (1 + float64(m.moisture.At(i))) / (1 + float64(m.moisture.Centre()))
+}
+
+// trustInTests is how much of what the test sheets say is acted on: all when
+// the vat is a guess, little when it is well known (normal-normal).
+func (m *maker) trustInTests(off []float64) float64 {
+	if m.tests == 0 || off == nil {
+		return 0
+	}
+	mean, ss := 0.0, 0.0
+	for _, x := range off {
+		mean += x
+	}
+	mean /= float64(len(off))
+	for _, x := range off {
+		ss += (x - mean) * (x - mean)
+	}
+	v := ss / float64(len(off))
+	e := math.Pow(float64(m.hand.Centre()), 2)/float64(m.tests) + testError*testError
+	return v / (v + e)
+}
+
+// runBias is, by draw, the mean conditioned mass of the run's sheets over the
+// aim, after the vat was corrected by the table.
+func (m *maker) runBias(off []float64, trust float64, n, k int) []float64 {
+	if off == nil {
+		return nil
+	}
+	out, noise, b := m.bk.Column(), m.bk.Stream("weighing of the test sheets"), m.balance()
+	h0 := float64(m.depth.Centre())
+	for i := range out {
+		start := m.strength(i)
+		if trust > 0 {
+			hand := float64(m.hand.At(i))
+			read := off[i] + noise.NormFloat64()*math.Sqrt(hand*hand/float64(m.tests)+testError*testError)
+			start *= math.Exp(-trust * testRow * float64(rowOf(read)))
+		}
+		f, err := b.MeanBias(m.vat, measure.Number(start), measure.Number(float64(m.depth.At(i))/h0), measure.Number(m.strength(i)), n, k)
+		if err != nil {
+			m.bk.Fail(err)
+			return nil
+		}
+		out[i] = float64(f) * m.damp(i)
+	}
+	return out
+}
+
+// rowOf is the row of the test table for a logarithm of weight over aim.
+func rowOf(x float64) int {
+	return int(math.Round(math.Max(-testRows, math.Min(testRows, x/testRow))))
+}
+
+// gram is the grammage of the dry sheets: the mass over the dry area.
+func (m *maker) gram() {
+	if m.bk.Err() != nil {
+		return
+	}
+	var col []float64
+	if m.bias != nil || !m.dryLong.Certain() || !m.dryShort.Certain() {
+		col = m.bk.Column()
+		aim := float64(m.aimArea.Centre()) * 1e6
+		for i := range col {
+			col[i] = m.Paper.GrammageConditioned * m.biasAt(i) * aim / (float64(m.dryLong.At(i)) * float64(m.dryShort.At(i)))
+		}
+	}
+	m.grammage = figure.Simulated(m.bk, "grammage of the sheets", "{0} / {1}", nil, measure.GrammageConditioned(float64(m.mass.Centre())/float64(m.aimArea.Centre())), col, m.mass, m.aimArea, m.depth, m.hand, m.dryLong, m.dryShort, m.lot, m.loss).
+		Note("after the vat was set right by the test sheets")
+}
+
+func (m *maker) biasAt(i int) float64 {
+	if m.bias == nil {
+		return 1
+	}
+	return m.bias[i]
+}
