@@ -150,6 +150,8 @@ func TestHandbookPublished(t *testing.T) {
 			var x measure.Temperature
 			x, err = WetBulb(measure.Temperature(num(t, r, "t_C")), measure.RelHumidity(num(t, r, "rh")), measure.Pressure(num(t, r, "pressure_Pa")/1000))
 			got = float64(x)
+		case "ratio from wet bulb":
+			got = ratioAtWetBulb(num(t, r, "t_C"), num(t, r, "wet_bulb_C"), num(t, r, "pressure_Pa")/1000)
 		case "atmosphere":
 			var p measure.Pressure
 			p, err = AtmosphericPressure(measure.Altitude(num(t, r, "altitude_m")))

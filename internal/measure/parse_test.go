@@ -102,6 +102,22 @@ func TestParse(t *testing.T) {
 		{OfConsistency, "1 oz/US gal", Metric, 7.489151707},
 		{OfAltitude, "1000 ft", Metric, 304.8},
 		{OfRate, "1 lb/h", Metric, 0.45359237},
+		{OfRate, "250 g/h", US, 0.25},
+		{OfVolume, "2 pints", US, 0.946352946},
+		{OfVolume, "1 qt", US, 0.946352946},
+		{OfVolume, "2 imp pt", Metric, 1.1365225},
+		{OfPressure, "25 inHg", US, 84.659725}, // 3.386389 kPa each, conventional
+		{OfPressure, "0.4 MPa", Metric, 400},
+		{OfForce, "83 lb", US, 0.36920239}, // 83 · 0.45359237 · 9.80665 N
+		{OfForce, "100 kg", Metric, 0.980665},
+		{OfDays, "2 weeks", Metric, 14},
+		{OfDays, "1 week 2", Metric, 9},
+		{OfArea, "144 sq in", Metric, 0.09290304},
+		{OfArea, "1250 cm2", US, 0.125},
+		{OfAirflow, "108 m3/h", Metric, 0.03},
+		{OfAirflow, "30 L/s", Metric, 0.03},
+		{OfMass, "250 mg", US, 0.25},
+		{OfLength, "180 µm", Metric, 0.18},
 	} {
 		got, err := Parse(c.kind, c.text, c.sys)
 		if err != nil {

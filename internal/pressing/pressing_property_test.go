@@ -188,6 +188,13 @@ func ExamplePressureOn() {
 	// Output: 460 kPa
 }
 
+func ExampleSolidsAt() {
+	// Twice the reference pressure: 0.33 times the tenth root of two, 1.0718.
+	s, _ := SolidsAt(700, 0.33, 0.10)
+	fmt.Printf("%.3f\n", float64(s))
+	// Output: 0.354
+}
+
 func ExampleWaterLeft() {
 	// 98 sheets of 16.5 g, pressed to 35 % solids.
 	w, _ := WaterLeft(98*16.5, 0.35)
