@@ -2,8 +2,15 @@ package studio
 
 import (
 	"context"
+	"fmt"
+	"slices"
 	"time"
 )
+
+// restAtVat is how long after its last sheet a making counts as drying rather
+// than at the vat, h. Ours: longer than any pause, shorter than a night and a
+// morning.
+const restAtVat = 12 * time.Hour
 
 // Bench is what stands on the bench today.
 type Bench struct {
@@ -18,7 +25,7 @@ type BenchItem struct {
 	Making Making
 	State  State
 	Stage  Stage
-	Since  time.Time // the last thing that happened to it
+	Since  time.Time // the last thing that happened to it; before that, when it was begun
 	Next   string    // what comes next, in words
 }
 
@@ -30,8 +37,120 @@ type Promise struct {
 	DaysLeft  *int // nil: no date; negative: overdue
 }
 
+// progress is what lists show of a state; it does not depend on the time of day.
+func progress(m Making, s State) Progress {
+	p := Progress{Couched: s.Couched, Good: s.Grades.Good, Since: s.Last}
+	planned := int(m.Plan.Figures["sheets_couched"].Value)
+	switch {
+	case s.Closed:
+		p.Stage = Done
+	case len(s.Dry) > 0 || s.Graded:
+		p.Stage = Sorting
+	case planned > 0 && s.Couched >= planned:
+		p.Stage = Drying
+	case !s.LastParting.IsZero() && s.LastParting.After(s.LastAtVat):
+		p.Stage = Drying
+	case !s.LastAtVat.IsZero():
+		p.Stage = AtVat
+	default:
+		p.Stage = Preparing
+	}
+	return p
+}
+
 // Bench returns what is at the vat, drying, waiting and promised, as the
 // records have it now.
 func (s *Service) Bench(ctx context.Context) (Bench, error) {
-	panic("not yet")
+	var b Bench
+	now := s.now()
+	err := s.store.Read(ctx, func(tx Tx) error {
+		b = Bench{}
+		open, err := tx.Makings(ctx, MakingFilter{Open: true})
+		if err != nil {
+			return err
+		}
+		for _, m := range open {
+			events, err := tx.Events(ctx, m.ID)
+			if err != nil {
+				return err
+			}
+			b.put(benchItem(m, Replay(m, events), now))
+		}
+		b.Promised, err = promises(ctx, tx, now)
+		return err
+	})
+	return b, err
+}
+
+func (b *Bench) put(item BenchItem) {
+	switch item.Stage {
+	case AtVat:
+		b.AtVat = append(b.AtVat, item)
+	case Drying:
+		b.Drying = append(b.Drying, item)
+	default:
+		b.Waiting = append(b.Waiting, item)
+	}
+}
+
+func benchItem(m Making, s State, now time.Time) BenchItem {
+	p := progress(m, s)
+	item := BenchItem{Making: m, State: s, Stage: p.Stage, Since: p.Since}
+	if item.Since.IsZero() {
+		item.Since = m.Created
+	}
+	if item.Stage == AtVat && now.Sub(s.LastAtVat) > restAtVat {
+		item.Stage = Drying
+	}
+	planned := int(m.Plan.Figures["sheets_couched"].Value)
+	switch item.Stage {
+	case Preparing:
+		item.Next = "weigh out, beat and fill the vat"
+	case AtVat:
+		item.Next = fmt.Sprintf("%d sheets couched", s.Couched)
+		if planned > 0 {
+			item.Next = fmt.Sprintf("%d of %d sheets couched", s.Couched, planned)
+		}
+	case Drying:
+		item.Next = "when dry: weigh, measure, grade"
+	case Sorting:
+		item.Next = "grade against the light"
+		if s.Graded {
+			item.Next = "close the record"
+		}
+	}
+	return item
+}
+
+// promises lists the briefs not settled, the earliest wanted first.
+func promises(ctx context.Context, tx Tx, now time.Time) ([]Promise, error) {
+	briefs, err := tx.Briefs(ctx, BriefFilter{Open: true})
+	if err != nil {
+		return nil, err
+	}
+	papers, err := tx.Papers(ctx, PaperFilter{})
+	if err != nil {
+		return nil, err
+	}
+	var list []Promise
+	for _, b := range briefs {
+		p := Promise{Brief: b}
+		if i := slices.IndexFunc(papers, func(q Paper) bool { return q.ID == b.PaperID }); i >= 0 {
+			p.PaperName = papers[i].Name
+		}
+		makings, err := tx.Makings(ctx, MakingFilter{BriefID: b.ID, Light: true})
+		if err != nil {
+			return nil, err
+		}
+		for _, m := range makings {
+			p.Good += m.Progress.Good
+		}
+		if day, err := time.Parse(time.DateOnly, b.WantedBy); err == nil {
+			y, mo, d := now.Date() // the studio's own day
+			left := int(day.Sub(time.Date(y, mo, d, 0, 0, 0, 0, time.UTC)) / (24 * time.Hour))
+			p.DaysLeft = &left
+		}
+		list = append(list, p)
+	}
+	return list, nil
 }

@@ -2,6 +2,7 @@ package studio
 
 import (
 	"math"
+	"time"
 	"unicode/utf8"
 
 	"vatside/internal/fault"
@@ -16,6 +17,8 @@ const (
 	mostMinutes = 10_000  // min of one step; ours: a week
 	shortText   = 200     // characters of a name
 	longText    = 20_000  // characters of a note
+	firstYear   = 2000    // a time before it comes from a clock never set
+	lastYear    = 2199
 )
 
 // checkNumber adds a fault unless lo ≤ v ≤ hi; NaN and Inf are outside.
@@ -59,4 +62,10 @@ func checkSheet(faults *fault.List, field string, s plan.Sheet) {
 func checkConfidence(faults *fault.List, pct float64) {
 	// Below one half a promise is none; at 100 % no number of sheets is enough.
 	checkNumber(faults, "confidence_pct", pct, 50, 99.9, "%")
+}
+
+func checkTime(faults *fault.List, field string, t time.Time) {
+	if y := t.Year(); y < firstYear || y > lastYear {
+		faults.Add(fault.OutOfRange(field, "a time between the years %d and %d", firstYear, lastYear))
+	}
 }

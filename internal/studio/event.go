@@ -250,8 +250,8 @@ func Void(id string, at time.Time, corrects string) Event {
 func encode(body Body) json.RawMessage {
 	b, err := json.Marshal(body)
 	if err != nil {
-		// Only NaN and Inf cannot be written; they come back as a fault of the
-		// field when the event is checked.
+		// Only NaN and Inf cannot be written; a body that is no object is refused
+		// when the event is checked.
 		return json.RawMessage(`null`)
 	}
 	return b

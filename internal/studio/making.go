@@ -31,6 +31,7 @@ type MakingFilter struct {
 	BriefID string
 	PaperID string
 	Open    bool // only those not closed
+	Light   bool // leave Request and Plan empty: lists need neither
 	Limit   int  // at most so many; 0: all
 }
 
@@ -116,7 +117,7 @@ func (s *Service) freeTag(ctx context.Context, tx Tx) (string, error) {
 	// With half of the short codes taken, 20 draws all fail once in a million.
 	for try := range 40 {
 		tag := s.drawTag(try >= 20)
-		taken, err := tx.Makings(ctx, MakingFilter{Tag: tag, Limit: 1})
+		taken, err := tx.Makings(ctx, MakingFilter{Tag: tag, Light: true, Limit: 1})
 		if err != nil {
 			return "", err
 		}

@@ -1,0 +1,80 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"strconv"
+
+	"vatside/internal/studio"
+)
+
+// Makings lists makings, newest first.
+func (t *Tx) Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error) {
+	var w where
+	if f.ID != "" {
+		w.add("m.id = ?", f.ID)
+	}
+	if f.Tag != "" {
+		w.add("m.tag = ?", f.Tag)
+	}
+	if f.BriefID != "" {
+		w.add("m.brief_id = ?", f.BriefID)
+	}
+	if f.PaperID != "" {
+		w.add("m.paper_id = ?", f.PaperID)
+	}
+	if f.Open {
+		w.conds = append(w.conds, "g.stage <> 'closed'")
+	}
+	frozen := "m.request_json, m.plan_json"
+	if f.Light {
+		frozen = "'{}', '{}'"
+	}
+	limit := ""
+	if f.Limit > 0 {
+		limit = " LIMIT " + strconv.Itoa(f.Limit)
+	}
+	return collect(ctx, t, func(rows *sql.Rows) (m studio.Making, err error) {
+		err = rows.Scan(&m.ID, &m.Tag, &m.BriefID, &m.PaperID, &m.PaperRevision, &m.PaperName,
+			jsonColumn{&m.Request}, jsonColumn{&m.Plan}, timeColumn{&m.Created},
+			&m.Progress.Stage, &m.Progress.Couched, &m.Progress.Good, timeColumn{&m.Progress.Since})
+		return m, err
+	}, `SELECT m.id, m.tag, m.brief_id, m.paper_id, m.paper_revision, r.name,
+			`+frozen+`, m.created_at, g.stage, g.couched, g.good, g.since
+		FROM making m
+		JOIN making_progress g ON g.making_id = m.id
+		JOIN paper_revision r ON r.paper_id = m.paper_id AND r.revision = m.paper_revision`+w.sql()+`
+		ORDER BY m.created_at DESC, m.rowid DESC`+limit, w.args...)
+}
+
+// AppendMaking appends a making; what it was planned with is never written
+// again.
+func (t *Tx) AppendMaking(ctx context.Context, m studio.Making) error {
+	request, err := jsonText(m.Request)
+	if err != nil {
+		return err
+	}
+	plan, err := jsonText(m.Plan)
+	if err != nil {
+		return err
+	}
+	err = t.exec(ctx, `INSERT INTO making (id, tag, brief_id, paper_id, paper_revision, request_json, plan_json, created_at)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
+		m.ID, m.Tag, m.BriefID, m.PaperID, m.PaperRevision, request, plan, second(m.Created))
+	if err != nil {
+		return err
+	}
+	return t.PutProgress(ctx, m.ID, m.Progress)
+}
+
+// PutProgress writes how far a making has come.
+func (t *Tx) PutProgress(ctx context.Context, makingID string, p studio.Progress) error {
+	var since any
+	if !p.Since.IsZero() {
+		since = milli(p.Since)
+	}
+	return t.exec(ctx, `INSERT INTO making_progress (making_id, stage, couched, good, since) VALUES ($1, $2, $3, $4, $5)
+		ON CONFLICT (making_id) DO UPDATE SET stage = excluded.stage, couched = excluded.couched,
+			good = excluded.good, since = excluded.since`,
+		makingID, string(p.Stage), p.Couched, p.Good, since)
+}

@@ -1,0 +1,58 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"time"
+
+	"vatside/internal/belief"
+	"vatside/internal/studio"
+)
+
+// Observations lists observations, oldest first; the maker's reason for
+// leaving one out goes before the learner's.
+func (t *Tx) Observations(ctx context.Context, f studio.ObservationFilter) ([]belief.Observation, error) {
+	var w where
+	if f.ID != "" {
+		w.add("o.id = ?", f.ID)
+	}
+	if f.MakingID != "" {
+		w.add("o.making_id = ?", f.MakingID)
+	}
+	if f.Belief != "" {
+		w.add("o.belief = ?", f.Belief)
+	}
+	return collect(ctx, t, func(rows *sql.Rows) (o belief.Observation, err error) {
+		err = rows.Scan(&o.ID, &o.Making, &o.Belief, &o.Value, &o.SD, &o.Hits, &o.Trials, timeColumn{&o.At}, &o.Excluded)
+		return o, err
+	}, `SELECT o.id, o.making_id, o.belief, o.value, o.sd, o.hits, o.trials, o.observed_at, coalesce(x.reason, o.excluded)
+		FROM observation o LEFT JOIN observation_exclusion x ON x.observation_id = o.id`+w.sql()+`
+		ORDER BY o.observed_at, o.id`, w.args...)
+}
+
+// ReplaceObservations puts the list in place of all observations of a making.
+func (t *Tx) ReplaceObservations(ctx context.Context, makingID string, list []belief.Observation) error {
+	if err := t.exec(ctx, `DELETE FROM observation WHERE making_id = $1`, makingID); err != nil {
+		return err
+	}
+	for _, o := range list {
+		err := t.exec(ctx, `INSERT INTO observation (id, making_id, belief, value, sd, hits, trials, observed_at, excluded)
+			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
+			o.ID, makingID, o.Belief, o.Value, o.SD, o.Hits, o.Trials, milli(o.At), o.Excluded)
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// ExcludeObservation writes why an observation is left out; an empty reason
+// takes it in again.
+func (t *Tx) ExcludeObservation(ctx context.Context, makingID, id, reason string, at time.Time) error {
+	if reason == "" {
+		return t.exec(ctx, `DELETE FROM observation_exclusion WHERE observation_id = $1`, id)
+	}
+	return t.exec(ctx, `INSERT INTO observation_exclusion (observation_id, making_id, reason, decided_at) VALUES ($1, $2, $3, $4)
+		ON CONFLICT (observation_id) DO UPDATE SET reason = excluded.reason, decided_at = excluded.decided_at`,
+		id, makingID, reason, second(at))
+}

@@ -1,0 +1,103 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"encoding/json"
+	"strconv"
+	"strings"
+	"time"
+
+	"vatside/internal/fault"
+)
+
+// Times are UTC text of fixed width, so that they sort as they are.
+const (
+	secondText = "2006-01-02T15:04:05Z"
+	milliText  = "2006-01-02T15:04:05.000Z"
+)
+
+func second(t time.Time) string { return t.UTC().Format(secondText) }
+
+func milli(t time.Time) string { return t.UTC().Format(milliText) }
+
+// where collects conditions; the ? of each becomes its numbered placeholder.
+type where struct {
+	conds []string
+	args  []any
+}
+
+func (w *where) add(cond string, arg any) {
+	w.args = append(w.args, arg)
+	w.conds = append(w.conds, strings.Replace(cond, "?", "$"+strconv.Itoa(len(w.args)), 1))
+}
+
+func (w *where) sql() string {
+	if len(w.conds) == 0 {
+		return ""
+	}
+	return " WHERE " + strings.Join(w.conds, " AND ")
+}
+
+// exec runs one statement.
+func (t *Tx) exec(ctx context.Context, query string, args ...any) error {
+	_, err := t.tx.ExecContext(ctx, query, args...)
+	return storageFault(err, "the record could not be written")
+}
+
+// collect runs a query and reads every row with scan.
+func collect[T any](ctx context.Context, t *Tx, scan func(*sql.Rows) (T, error), query string, args ...any) ([]T, error) {
+	rows, err := t.tx.QueryContext(ctx, query, args...)
+	if err != nil {
+		return nil, storageFault(err, "the record could not be read")
+	}
+	defer rows.Close() //nolint:errcheck // Err below tells
+	var list []T
+	for rows.Next() {
+		one, err := scan(rows)
+		if err != nil {
+			return nil, storageFault(err, "the record could not be read")
+		}
+		list = append(list, one)
+	}
+	return list, storageFault(rows.Err(), "the record could not be read")
+}
+
+// jsonText writes v for a column of JSON.
+func jsonText(v any) (string, error) {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return "", &fault.Error{Kind: fault.KindInternal, Text: "the record holds a number that cannot be written", Err: err}
+	}
+	return string(b), nil
+}
+
+// timeColumn scans either form of time; null leaves the zero time.
+type timeColumn struct{ t *time.Time }
+
+func (c timeColumn) Scan(v any) error {
+	if v == nil {
+		*c.t = time.Time{}
+		return nil
+	}
+	text, _ := v.(string)
+	t, err := time.Parse(time.RFC3339Nano, text)
+	*c.t = t.UTC()
+	return err
+}
+
+// jsonColumn scans a column of JSON into v.
+type jsonColumn struct{ v any }
+
+func (c jsonColumn) Scan(v any) error {
+	text, _ := v.(string)
+	return json.Unmarshal([]byte(text), c.v)
+}
+
+// optional writes the empty text as null.
+func optional(s string) any {
+	if s == "" {
+		return nil
+	}
+	return s
+}
