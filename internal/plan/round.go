@@ -101,9 +101,12 @@ func (m *maker) shareWithin(k int) {
 	var col []float64
 	if !m.grammage.Certain() || !m.hand.Certain() {
 		col = m.bk.Column()
+		sum := 0.0
 		for i := range col {
 			col[i] = at(float64(m.grammage.At(i))/m.Paper.GrammageConditioned, m.hand.At(i))
+			sum += col[i]
 		}
+		centre = sum / float64(len(col)) // what to expect, not what a vat spot on would give
 	}
 	share := figure.Simulated(m.bk, "share of sheets within tolerance", "{a}", []float64{centre}, measure.Share(centre), col, m.grammage, m.hand, m.perRecharge).
 		Note(fmt.Sprintf("of rounds of %d sheets, within %.3g %% of the grammage wanted", k, m.tolerance*100))
@@ -152,7 +155,9 @@ func (m *maker) testAct(row int, trust float64) TestRow {
 		t.ToG = 0
 	}
 	b := m.balance()
-	left := m.fill * math.Pow(1-float64(b.Area)*float64(b.Depth)/float64(m.vat), float64(m.tests))
+	k := int(m.perRecharge.Centre())
+	pulled := (m.tests-1)%k + 1 // since the vat was last full
+	left := m.fill * math.Pow(1-float64(b.Area)*float64(b.Depth)/float64(m.vat), float64(pulled))
 	switch f := math.Exp(-trust * testRow * float64(row)); {
 	case f > 1:
 		t.StockML = left * (f - 1) / float64(m.stock) * 1000

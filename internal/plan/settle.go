@@ -110,7 +110,7 @@ func settle(r Request) (settled, error) {
 	}
 	s.trim = deref(r.Sheet.TrimMM, usualTrim)
 	tol := func(side float64) float64 {
-		return deref(r.Sheet.ToleranceMM, math.Max(3, 0.015*side))
+		return deref(r.Sheet.ToleranceMM, math.Max(3, 0.02*side))
 	}
 	s.toleranceLong, s.tolShort = tol(r.Sheet.LongMM), tol(r.Sheet.ShortMM)
 	s.signature = s.sign()
