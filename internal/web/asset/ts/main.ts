@@ -1,3 +1,7 @@
 // What every page loads. Each behaviour is a module of its own that attaches
 // itself to data- attributes and is imported here; a page works without any.
-export {};
+import { focusWrong } from "./focus";
+import { sums } from "./sum";
+
+sums(document);
+focusWrong(document);

@@ -1,0 +1,152 @@
+// Package plan is the page that answers a brief. It is set like the making
+// card: the promise first, then what to do in order, each decision large in
+// the step where it is used.
+//
+// Missing: days on the bench; a plan knows its waits but no calendar.
+package plan
+
+import (
+	"context"
+	"embed"
+	"fmt"
+	"net/http"
+
+	"vatside/internal/fault"
+	"vatside/internal/plan"
+	"vatside/internal/studio"
+	"vatside/internal/web/page"
+	"vatside/internal/web/part"
+)
+
+//go:embed *.html
+var files embed.FS
+
+var template = page.Must(files, "plan.html", "steps.html")
+
+// Studio is what the page asks of the records.
+type Studio interface {
+	Brief(ctx context.Context, id string) (studio.Brief, error)
+	Paper(ctx context.Context, id string) (studio.Paper, error)
+	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
+	StartMaking(ctx context.Context, briefID string, req plan.Request, p plan.Plan) (studio.Making, error)
+}
+
+// Planner makes the plan of a brief from all the studio knows now.
+type Planner interface {
+	Plan(ctx context.Context, b studio.Brief) (plan.Request, plan.Plan, error)
+}
+
+// Page answers for plans.
+type Page struct {
+	frame   *page.Frame
+	studio  Studio
+	planner Planner
+}
+
+// New returns the plan page over the records.
+func New(f *page.Frame, s Studio, p Planner) *Page { return &Page{f, s, p} }
+
+// Data is what the template sets.
+type Data struct {
+	page.Base
+	ID       string
+	Revision int
+	Paper    string
+	Promise  string
+	Wish     []string // what is wanted, in short pieces
+	Remarks  string
+	Settled  bool
+	No       string // why it cannot be done
+	Warnings []plan.Warning
+	Steps    []Step
+	Outcomes []part.Figure
+	Help     []Help
+	Rests    part.Table
+	Begun    []Begun
+}
+
+// Begun is a making that was begun from this brief.
+type Begun struct {
+	Tag, Href, Card string
+}
+
+// Show shows the plan of a brief; a plan that cannot be made says why, beside
+// the way to change the brief.
+func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
+	b, err := p.studio.Brief(r.Context(), r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	paper, err := p.studio.Paper(r.Context(), b.PaperID)
+	if err != nil {
+		return err
+	}
+	base, err := p.frame.Base(w, r, paper.Name, page.Bench)
+	if err != nil {
+		return err
+	}
+	d := Data{
+		Base: base, ID: b.ID, Revision: b.Revision, Paper: paper.Name, Remarks: b.Remarks, Settled: b.Settled,
+		Wish: wish(base.Speech, b, paper),
+	}
+	makings, err := p.studio.Makings(r.Context(), studio.MakingFilter{BriefID: b.ID})
+	if err != nil {
+		return err
+	}
+	for _, m := range makings {
+		d.Begun = append(d.Begun, Begun{Tag: m.Tag, Href: "/makings/" + m.ID, Card: "/makings/" + m.ID + "/card.pdf"})
+	}
+	_, answer, err := p.planner.Plan(r.Context(), b)
+	switch fault.KindOf(err) {
+	case fault.KindInfeasible, fault.KindInvalid, fault.KindOutOfRange:
+		d.No = page.Sentence(err)
+		return template.Write(w, http.StatusUnprocessableEntity, d)
+	}
+	if err != nil {
+		return err
+	}
+	fill(&d, b, answer)
+	return template.Write(w, http.StatusOK, d)
+}
+
+// Start begins a making with the plan as it is now and goes to its card.
+func (p *Page) Start(w http.ResponseWriter, r *http.Request) error {
+	b, err := p.studio.Brief(r.Context(), r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	req, answer, err := p.planner.Plan(r.Context(), b)
+	if err != nil {
+		return err
+	}
+	m, err := p.studio.StartMaking(r.Context(), b.ID, req, answer)
+	if err != nil {
+		return err
+	}
+	return page.See(w, r, "/makings/"+m.ID+"/card.pdf")
+}
+
+// wish says the brief in short pieces.
+func wish(s part.Speech, b studio.Brief, paper studio.Paper) []string {
+	edge := "deckle edges"
+	if b.Sheet.Edges == "trimmed" {
+		edge = "trimmed"
+	}
+	list := []string{
+		s.SizeLine(b.Sheet.LongMM, b.Sheet.ShortMM), edge,
+		s.One(paper.Design.GrammageConditioned, "g/m²"), part.WriteFurnish(paper.Design.Furnish),
+	}
+	if b.WantedBy != "" {
+		list = append(list, "wanted by "+part.Day(b.WantedBy))
+	}
+	return list
+}
+
+// promise says what the plan promises, in the words of the brief.
+func promise(b studio.Brief, p plan.Plan) string {
+	pct := b.ConfidencePct
+	if f, ok := p.Figures["promise_pct"]; ok {
+		pct = f.Value
+	}
+	return fmt.Sprintf("%s you get %d good sheets of this size and weight", part.Upper(part.Chance(pct)), b.GoodSheets)
+}

@@ -1,0 +1,61 @@
+package page
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"net/http"
+	"strconv"
+
+	"vatside/internal/web/part"
+)
+
+//go:embed html/*.html
+var baseFiles embed.FS
+
+// Template is one page's templates on the base.
+type Template struct {
+	name string
+	set  *template.Template
+}
+
+// Must parses the base, the parts and the page's own files, which define
+// "main". It panics on a fault: a page that does not parse is a defect.
+func Must(files fs.FS, patterns ...string) *Template {
+	set := template.New("base").Funcs(part.Funcs).Option("missingkey=error")
+	template.Must(set.ParseFS(baseFiles, "html/*.html"))
+	template.Must(set.ParseFS(part.Templates, "html/*.html"))
+	template.Must(set.ParseFS(files, patterns...))
+	if set.Lookup("main") == nil {
+		panic(fmt.Sprintf("page: %v define no main", patterns))
+	}
+	return &Template{name: patterns[0], set: set}
+}
+
+// Write renders the page to a buffer and sends it whole, or sends nothing and
+// returns the fault.
+func (t *Template) Write(w http.ResponseWriter, status int, data any) error {
+	var buf bytes.Buffer
+	if err := t.set.ExecuteTemplate(&buf, "base", data); err != nil {
+		return fmt.Errorf("page %s: %w", t.name, err)
+	}
+	h := w.Header()
+	h.Set("Content-Type", "text/html; charset=utf-8")
+	h.Set("Content-Length", strconv.Itoa(buf.Len()))
+	h.Set("Cache-Control", "no-store")
+	w.WriteHeader(status)
+	_, err := buf.WriteTo(w)
+	if err != nil {
+		// The reader went away: nothing to mend, and nothing half sent is seen.
+		return nil
+	}
+	return nil
+}
+
+// See sends the reader to another page after an act.
+func See(w http.ResponseWriter, r *http.Request, to string) error {
+	http.Redirect(w, r, to, http.StatusSeeOther)
+	return nil
+}

@@ -1,0 +1,53 @@
+package part
+
+// names are what the figures of a plan are called on a page, by key.
+var names = map[string]string{
+	"promise_pct":                  "The promise is kept",
+	"sheets_to_pull":               "Pull",
+	"sheets_couched":               "Couched sheets, with the tests",
+	"formed_long_mm":               "Formed size, long side",
+	"formed_short_mm":              "Formed size, short side",
+	"dry_long_mm":                  "Dry, long side",
+	"dry_short_mm":                 "Dry, short side",
+	"fibre_air_dry_g":              "Weigh out, as it comes off the shelf",
+	"fibre_bone_dry_g":             "The same, bone-dry",
+	"fibre_in_sheets_g":            "Fibre in the sheets",
+	"heel_fibre_g":                 "Fibre left in the vat at the end",
+	"conditioned_mass_per_sheet_g": "A finished sheet weighs",
+	"dry_solids_per_sheet_g":       "Bone-dry solids in a sheet",
+	"fibre_per_sheet_g":            "Fibre in a sheet",
+	"beater_loads":                 "Beater loads",
+	"beater_load_g":                "Each load, bone-dry",
+	"beater_hours":                 "Beat each for",
+	"vat_consistency_g_l":          "Vat consistency",
+	"vat_first_fill_g":             "Solids in the first fill",
+	"vat_first_fill_l":             "Stock in the first fill",
+	"sheets_per_recharge":          "Recharge after every",
+	"recharge_solids_g":            "Solids in a recharge",
+	"recharge_stock_ml":            "Stock in a recharge",
+	"recharge_jugs":                "Each time, by your jug",
+	"level_stock_g_l":              "Stock this thick keeps the vat level",
+	"level_rise_l":                 "With your stock the vat would rise by",
+	"grammage_g_m2":                "Grammage, in the room's air",
+	"share_within_pct":             "Sheets within the weight wanted",
+	"test_weight_g":                "The test sheets should weigh, together",
+	"post_sheets":                  "Sheets in a post",
+	"posts":                        "Posts",
+	"press_pressure_kpa":           "Pressure on the sheets",
+	"water_after_press_kg":         "Water still in them",
+	"dryer_loads":                  "Dryer loads",
+	"drying_hours":                 "Dry after",
+	"hands_on_hours":               "Your hands",
+	"elapsed_days":                 "From soaking to packed",
+	"cost_total":                   "Cost of the making",
+	"cost_per_good_sheet":          "Cost of a good sheet",
+	"sheets_possible":              "Good sheets it can make",
+}
+
+// FigureName is what a figure is called: by its key, else by its own name.
+func FigureName(key, own string) string {
+	if n, ok := names[key]; ok {
+		return n
+	}
+	return Upper(own)
+}

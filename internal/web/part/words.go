@@ -1,0 +1,98 @@
+package part
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Upper begins a text with a capital.
+func Upper(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// Since says a past time the way one looks back at it from now, in now's zone.
+func Since(t, now time.Time) string {
+	t = t.In(now.Location())
+	switch days := dayNumber(now) - dayNumber(t); {
+	case days == 0:
+		return t.Format("15:04")
+	case days == 1:
+		return "yesterday"
+	case days < 7:
+		return t.Format("Monday")
+	default:
+		return t.Format("2 January 2006")
+	}
+}
+
+func dayNumber(t time.Time) int {
+	y, m, d := t.Date()
+	return int(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() / (24 * 60 * 60))
+}
+
+// Chance says how often a promise is kept, in the words a brief is written in.
+func Chance(pct float64) string {
+	switch pct {
+	case 50:
+		return "an even chance"
+	case 90:
+		return "nine times in ten"
+	case 95:
+		return "nineteen times in twenty"
+	case 99:
+		return "ninety-nine times in a hundred"
+	}
+	return strconv.FormatFloat(pct, 'f', -1, 64) + " times in 100"
+}
+
+// Span of time in hours, as a person says it.
+func Hours(h float64) string {
+	switch {
+	case h < 1:
+		return fmt.Sprintf("%.0f min", h*60)
+	case h < 48:
+		return fmt.Sprintf("%s h", plain(float64(int(h*2+0.5))/2))
+	default:
+		return fmt.Sprintf("%.0f days", h/24)
+	}
+}
+
+// Minutes says hands-on minutes.
+func Minutes(m float64) string {
+	if m < 90 {
+		return fmt.Sprintf("%.0f min", m)
+	}
+	return Hours(m / 60)
+}
+
+// Day says a date written as year-month-day.
+func Day(iso string) string {
+	t, err := time.Parse(time.DateOnly, iso)
+	if err != nil {
+		return iso
+	}
+	return t.Format("2 January 2006")
+}
+
+// Jugs says how many jugs in quarters, as one fills them.
+func Jugs(n float64) string {
+	quarters := int(n*4 + 0.5)
+	if quarters == 0 {
+		if n > 0 {
+			return "under ¼"
+		}
+		return "–"
+	}
+	part := [...]string{"", "¼", "½", "¾"}[quarters%4]
+	if quarters < 4 {
+		return part
+	}
+	return strconv.Itoa(quarters/4) + part
+}

@@ -1,0 +1,56 @@
+package web
+
+import (
+	"net/http"
+
+	"vatside/internal/web/asset"
+	"vatside/internal/web/page"
+	"vatside/internal/web/page/bench"
+	"vatside/internal/web/page/brief"
+	"vatside/internal/web/page/gallery"
+	planpage "vatside/internal/web/page/plan"
+	"vatside/internal/web/page/sum"
+	"vatside/internal/web/page/welcome"
+)
+
+// routes is every address of the program.
+func (s *Server) routes(c Config) http.Handler {
+	mux := http.NewServeMux()
+	on := func(pattern string, h page.Handler) {
+		mux.HandleFunc(pattern, func(w http.ResponseWriter, r *http.Request) {
+			if err := h(w, r); err != nil {
+				s.showFault(w, r, err)
+			}
+		})
+	}
+
+	benches := bench.New(s.frame, c.Studio, c.Now)
+	on("GET /{$}", benches.Show)
+
+	welcomes := welcome.New(s.frame, c.Studio)
+	on("GET /welcome", welcomes.Ask)
+	on("POST /welcome", welcomes.Answer)
+
+	briefs := brief.New(s.frame, c.Studio, c.Planner)
+	on("GET /briefs/new", briefs.New)
+	on("POST /briefs", briefs.Create)
+	on("GET /briefs/{id}/edit", briefs.Edit)
+	on("POST /briefs/{id}", briefs.Save)
+	on("POST /briefs/{id}/settle", briefs.Settle)
+	on("GET /pail", briefs.Pail)
+
+	plans := planpage.New(s.frame, c.Studio, c.Planner)
+	on("GET /briefs/{id}", plans.Show)
+	on("POST /briefs/{id}/makings", plans.Start)
+
+	sums := sum.New(s.frame, c.Studio, c.Planner)
+	on("GET /briefs/{id}/sums/{figure}", sums.Show)
+
+	on("POST /units", units)
+	mux.Handle("GET "+asset.Prefix, asset.Handler())
+	if c.Gallery {
+		on("GET /gallery", gallery.New(s.frame).Show)
+	}
+	on("/", missing)
+	return mux
+}
