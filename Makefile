@@ -5,7 +5,6 @@
 # make bench   how long plans, pages and the start take
 
 export GOTOOLCHAIN = go1.27.3
-export CGO_ENABLED = 0
 
 GO     = go
 TOOL   = $(GO) tool -modfile=tools/tools.mod
@@ -51,7 +50,7 @@ dist:
 		os=$${target%/*}; arch=$${target#*/}; ext=; \
 		if [ $$os = windows ]; then ext=.exe; fi; \
 		echo "dist/vatside-$$os-$$arch$$ext"; \
-		GOOS=$$os GOARCH=$$arch $(BUILD) -o dist/vatside-$$os-$$arch$$ext ./cmd/vatside; \
+		CGO_ENABLED=0 GOOS=$$os GOARCH=$$arch $(BUILD) -o dist/vatside-$$os-$$arch$$ext ./cmd/vatside; \
 	done
 
 bench:
