@@ -34,7 +34,7 @@ func (p *pen) step(n int, s Step, x, y, w float64) float64 {
 		size, small = 9, 7.4
 	}
 	p.line(x, y, x+w, y, hairline)
-	base := y + 1.1 + 0.78*leading(size)
+	base := y + 1.1 + rise(size)
 	p.tick(x, base+0.3, 3.2)
 	p.textRight(x+col.name-1.6, base, plain, size*0.92, strconv.Itoa(n))
 	nameW := col.hands - col.name - 1.5
@@ -43,7 +43,7 @@ func (p *pen) step(n int, s Step, x, y, w float64) float64 {
 		if text == "" {
 			return
 		}
-		foot = max(foot, p.para(x+from, y+1.1+(leading(size)-leading(pt))*0.78, to-from-1, f, pt, text))
+		foot = max(foot, p.para(x+from, base-rise(pt), to-from-1, f, pt, text))
 	}
 	cell(col.hands, col.wait, plain, size*0.92, s.HandsOn)
 	cell(col.wait, col.keep, plain, size*0.92, s.Wait)
@@ -88,17 +88,17 @@ func lengthUnit(c Card) string {
 	return "mm"
 }
 
-// remarks sets lines to write on down to the foot, at least two.
-func (p *pen) remarks(y, foot float64) float64 {
+// remarks sets lines to write on down to the foot, at least so many.
+func (p *pen) remarks(least int, y, foot float64) float64 {
 	p.label(p.left, y+3, "remarks")
 	at := y + 4
-	room := max(foot-1.2-at, 2*blankHigh)
-	lines := max(2, int(room/blankHigh))
+	room := max(foot-3.4-at, float64(least)*blankHigh)
+	lines := max(least, int(room/blankHigh+0.001))
 	for range lines {
 		at += room / float64(lines)
 		p.line(p.left, at, p.right, at, hairline)
 	}
-	return at + 1.2
+	return at + 2.4
 }
 
 // cautions sets those that belong to no step.
@@ -120,6 +120,6 @@ func (p *pen) restsOn(c Card, y float64) float64 {
 		return y
 	}
 	p.line(p.left, y, p.right, y, hairline)
-	x := p.label(p.left, y+3.7, "rests on") + 2
+	x := p.label(p.left, y+0.4+rise(8.4), "rests on") + 2
 	return p.para(x, y+0.4, p.right-x, plain, 8.4, c.RestsOn) + 0.8
 }

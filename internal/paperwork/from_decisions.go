@@ -62,8 +62,8 @@ func (f filler) weigh() (Decision, bool) {
 		}
 	}
 	if fig.ExpectedLow != nil && fig.ExpectedHigh != nil {
-		low, _ := split(f.mass(*fig.ExpectedLow))
-		d.Lines = append(d.Lines, DecisionLine{What: fmt.Sprintf("probably %s–%s used", low, f.mass(*fig.ExpectedHigh))})
+		likely := span(f.mass(*fig.ExpectedLow), f.mass(*fig.ExpectedHigh))
+		d.Lines = append(d.Lines, DecisionLine{What: "probably " + likely + " used"})
 	}
 	return d, true
 }
@@ -107,7 +107,7 @@ func (f filler) beat() (Decision, bool) {
 	}
 	if ok {
 		for n := range min(loads, 4) {
-			d.Lines = append(d.Lines, DecisionLine{Amount: hours(h), What: fmt.Sprintf("load %d", n+1), Tick: true})
+			d.Lines = append(d.Lines, DecisionLine{Amount: duration(h), What: fmt.Sprintf("load %d", n+1), Tick: true})
 		}
 	}
 	return d, true
@@ -123,7 +123,7 @@ func (f filler) fill() (Decision, bool) {
 	if l, ok := f.value("vat_first_fill_l"); ok {
 		what := "of stock"
 		if c := f.stockGL(); c > 0 {
-			what += " at " + three(c) + " g/L"
+			what += " at " + f.show(c, "g/L")
 		}
 		d.Lines = append(d.Lines, DecisionLine{Amount: f.litres(l), What: what, Tick: true})
 		if jug := f.jugML(); jug > 0 {
@@ -134,25 +134,9 @@ func (f filler) fill() (Decision, bool) {
 		d.Lines = append(d.Lines, DecisionLine{Amount: f.litres(v), What: "make up with water to this level", Tick: true})
 	}
 	if c, ok := f.value("vat_consistency_g_l"); ok {
-		d.Lines = append(d.Lines, DecisionLine{Amount: three(c) + " g/L", What: "the vat's aim"})
+		d.Lines = append(d.Lines, DecisionLine{Amount: f.show(c, "g/L"), What: "the vat's aim"})
 	}
 	return d, true
-}
-
-func split(s string) (number, unit string) {
-	for i := len(s) - 1; i > 0; i-- {
-		if s[i] >= '0' && s[i] <= '9' {
-			return s[:i+1], trimSpace(s[i+1:])
-		}
-	}
-	return s, ""
-}
-
-func trimSpace(s string) string {
-	for len(s) > 0 && s[0] == ' ' {
-		s = s[1:]
-	}
-	return s
 }
 
 // The jug, the stock and the vat as the studio gave them, else as the plan's

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"vatside/internal/figure"
+	"vatside/internal/measure"
 	"vatside/internal/plan"
 )
 
@@ -24,11 +25,11 @@ type Making struct {
 // FromPlan returns the card of a plan, in the user's system of units. It
 // formats what the plan decided; the only arithmetic is sharing the fibre out
 // by the furnish, counting sheets into posts, and rounding jugs to quarters.
-func FromPlan(m Making, r plan.Request, pl plan.Plan, system System) Card {
-	f := filler{Request: r, plan: pl, System: system, figures: pl.Figures}
+func FromPlan(m Making, r plan.Request, pl plan.Plan, in measure.System) Card {
+	f := filler{Request: r, plan: pl, system: system{in}, figures: pl.Figures}
 	c := Card{
 		Tag: m.Tag, Link: m.Link, Paper: m.Paper, By: m.By, For: m.For, Date: m.Date,
-		Use: r.Paper.Use, Units: system.String(), LengthUnit: system.lengthUnit(), MassUnit: system.massUnit(),
+		Use: r.Paper.Use, Units: f.name(), LengthUnit: f.lengthUnit(), MassUnit: f.massUnit(),
 		Furnish: f.furnish(), Promise: f.promise(), Sizes: f.sizes(), Outcomes: f.outcomes(),
 		Decisions: f.decisions(), Tests: f.tests(), Steps: f.steps(), RestsOn: f.restsOn(),
 	}
@@ -52,7 +53,7 @@ func FromPlan(m Making, r plan.Request, pl plan.Plan, system System) Card {
 // filler formats one plan.
 type filler struct {
 	plan.Request
-	System
+	system
 	plan    plan.Plan
 	figures map[string]figure.Figure
 }
@@ -98,15 +99,10 @@ func (f filler) promise() string {
 	return s
 }
 
-// sides prints two sides with their unit.
-func (f filler) sides(long, short float64) string {
-	return f.length(long) + " × " + f.length(short) + " " + f.lengthUnit()
-}
-
 func (f filler) sizes() []Entry {
 	list := []Entry{{Label: "size wanted", Value: f.sides(f.Sheet.LongMM, f.Sheet.ShortMM), Band: f.Sheet.Edges}}
 	if f.Sheet.Edges == "trimmed" && f.Sheet.TrimMM != nil {
-		list[0].Band = fmt.Sprintf("trimmed, %s %s an edge", f.length(*f.Sheet.TrimMM), f.lengthUnit())
+		list[0].Band = fmt.Sprintf("trimmed, %s an edge", f.show(*f.Sheet.TrimMM, "mm"))
 	}
 	long, ok := f.value("formed_long_mm")
 	short, ok2 := f.value("formed_short_mm")
@@ -125,39 +121,33 @@ func (f filler) sizes() []Entry {
 		list = append(list, Entry{Label: "one sheet weighs", Value: f.mass(g), Band: "conditioned"})
 	}
 	if kpa, ok := f.value("press_pressure_kpa"); ok {
-		list = append(list, Entry{Label: "press", Value: f.pressure(kpa), Band: "on the sheets"})
+		list = append(list, Entry{Label: "press", Value: f.show(kpa, "kPa"), Band: "on the sheets"})
 	}
 	return list
-}
-
-func (s System) pressure(kpa float64) string {
-	const kPaPerPsi = 6.894757 // (source: definition)
-	if s == US {
-		return number(kpa/kPaPerPsi, 0) + " psi"
-	}
-	return number(kpa, 0) + " kPa"
 }
 
 func (f filler) outcomes() []Entry {
 	var list []Entry
 	if long, ok := f.figures["dry_long_mm"]; ok {
 		short := f.figures["dry_short_mm"]
-		band := join(" × ", between(f.length(long.Low), f.length(long.High)), between(f.length(short.Low), f.length(short.High)))
+		band := join(" × ", f.band(long.Low, long.High, "mm"), f.band(short.Low, short.High, "mm"))
 		list = append(list, Entry{"dry size", f.sides(long.Value, short.Value), band})
 	}
-	add := func(key, label string, show func(float64) string, unit string) {
-		fig, ok := f.figures[key]
-		if !ok {
-			return
+	add := func(key, label, unit string) {
+		if fig, ok := f.figures[key]; ok {
+			list = append(list, Entry{label, f.show(fig.Value, unit), f.band(fig.Low, fig.High, unit)})
 		}
-		list = append(list, Entry{label, strings.TrimSpace(show(fig.Value) + " " + unit), between(show(fig.Low), show(fig.High))})
 	}
-	plainNumber := func(v float64) string { return three(v) }
-	add("grammage_g_m2", "grammage", func(v float64) string { return number(v, 0) }, "g/m²")
-	add("drying_hours", "drying", plainNumber, "h")
-	add("hands_on_hours", "hands on", plainNumber, "h")
-	add("elapsed_days", "first to last", func(v float64) string { return number(v, 1) }, "days")
-	add("cost_per_good_sheet", "cost of a good sheet", func(v float64) string { return fmt.Sprintf("%.2f", v) }, f.Studio.Currency)
+	add("grammage_g_m2", "grammage", "g/m²")
+	add("drying_hours", "drying", "h")
+	add("hands_on_hours", "hands on", "h")
+	add("elapsed_days", "first to last", "days")
+	add("cost_per_good_sheet", "cost of a good sheet", "money")
+	for i := range list {
+		if value, ok := strings.CutSuffix(list[i].Value, " money"); ok {
+			list[i].Value = join(" ", value, f.Studio.Currency)
+		}
+	}
 	return list
 }
 
@@ -179,15 +169,14 @@ func (f filler) tests() TestTable {
 
 func (f filler) testRow(row plan.TestRow) TestRow {
 	out := TestRow{Do: "go on"}
-	from, unit, _ := strings.Cut(f.mass(row.FromG), " ")
-	to, _, _ := strings.Cut(f.mass(row.ToG), " ")
+	from, to := f.mass(row.FromG), f.mass(row.ToG)
 	switch {
 	case row.FromG <= 0:
-		out.Range = fmt.Sprintf("under %s %s", to, unit)
+		out.Range = "under " + to
 	case row.ToG <= 0:
-		out.Range = fmt.Sprintf("%s %s or more", from, unit)
+		out.Range = from + " or more"
 	default:
-		out.Range = fmt.Sprintf("%s–%s %s", from, to, unit)
+		out.Range = span(from, to)
 	}
 	switch {
 	case row.StockML > 0:
@@ -224,9 +213,9 @@ func words(n int) string {
 func (f filler) steps() []Step {
 	var list []Step
 	for _, s := range f.plan.Steps {
-		step := Step{Name: s.Name, Note: s.Note, HandsOn: minutes(s.HandsOn.Value), Wait: hoursBetween(s.WaitLeast, s.WaitMost), Cautions: s.Cautions}
+		step := Step{Name: s.Name, Note: s.Note, HandsOn: handsOn(s.HandsOn.Value), Wait: wait(s.WaitLeast, s.WaitMost), Cautions: s.Cautions}
 		if s.KeepByH > 0 {
-			step.KeepBy = hours(s.KeepByH)
+			step.KeepBy = duration(s.KeepByH)
 		}
 		list = append(list, step)
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"vatside/internal/measure"
 	"vatside/internal/plan"
 )
 
@@ -20,7 +21,7 @@ func (f filler) vatside(c *Card) {
 	c.Rule = append([]RulePart{{Number: true, Whole: k}, {Word: plural(k, "sheet") + ", then"}}, f.amount(n, ml)...)
 	note := fmt.Sprintf("%s = %s of stock", jugs(n), f.millilitres(ml))
 	if g := f.stockGL(); g > 0 {
-		note += " at " + three(g) + " g/L"
+		note += " at " + f.show(g, "g/L")
 	}
 	if off := f.usualWaterOff(); off > 0 {
 		note += ", and " + f.litres(off) + " off through the strainer"
@@ -30,7 +31,7 @@ func (f filler) vatside(c *Card) {
 	}
 	c.RuleNote = append(c.RuleNote, note+".")
 	if level, ok := f.value("level_stock_g_l"); ok && f.usualWaterOff() > 0 {
-		c.RuleNote = append(c.RuleNote, fmt.Sprintf("Stock drained to %s g/L would keep the level by itself.", three(level)))
+		c.RuleNote = append(c.RuleNote, fmt.Sprintf("Stock drained to %s would keep the level by itself.", f.show(level, "g/L")))
 	}
 }
 
@@ -38,15 +39,21 @@ func (f filler) vatside(c *Card) {
 // under an eighth of a jug, the measure itself.
 func (f filler) amount(n, ml float64) []RulePart {
 	whole, quarter := quarters(n)
+	word := jugWord(whole, quarter)
 	if whole == 0 && quarter == 0 {
-		shown, unit := split(f.millilitres(ml))
-		whole = 0
-		_, _ = fmt.Sscan(shown, &whole)
-		return []RulePart{{Number: true, Whole: whole}, {Word: unit}}
+		if f.System == measure.US {
+			whole, quarter = quarters(ml / mlPerFluidOunce)
+			word = "fl oz"
+		} else {
+			whole, word = int(math.Round(ml)), "mL"
+		}
 	}
-	word := strings.Fields(jugs(n))
-	return []RulePart{{Number: true, Whole: whole, Quarters: quarter}, {Word: word[len(word)-1]}}
+	return []RulePart{{Number: true, Whole: whole, Quarters: quarter}, {Word: word}}
 }
+
+// mlPerFluidOunce is exact: a US gallon of 231 cubic inches has 128 fluid
+// ounces (source: us-gallon).
+const mlPerFluidOunce = 29.5735295625
 
 func (f filler) anyRecharge() bool {
 	for _, r := range f.plan.Vat.Recharges {
@@ -92,11 +99,9 @@ func (f filler) recharges() []RechargeGroup {
 	for i := range groups {
 		g := &groups[i]
 		if high[i] > 0 {
-			from, _ := split(f.millilitres(low[i]))
-			to, unit := split(f.millilitres(high[i]))
-			g.Exact = to + " " + unit
-			if from != to {
-				g.Exact = from + "–" + g.Exact
+			g.Exact = f.millilitres(high[i])
+			if from := f.millilitres(low[i]); from != g.Exact {
+				g.Exact = span(from, g.Exact)
 			}
 		}
 		if len(g.Before) > mostListed {

@@ -32,7 +32,7 @@ func (p *pen) head(c Card, y float64) (float64, error) {
 	if who != "" {
 		at = p.para(p.left, at-0.6, codeX-4-p.left, plain, 9, who)
 	}
-	at = max(at+1.6, y+side-2.4)
+	at = max(at+1.6, y+side-1.7)
 	p.fill(p.left, at, p.right-p.left, strong)
 	return at + strong + 1.2, nil
 }
@@ -65,7 +65,7 @@ func join(sep string, parts ...string) string {
 // furnish sets the furnish line and the sizes.
 func (p *pen) furnish(c Card, y float64) float64 {
 	if c.Furnish != "" {
-		x := p.label(p.left, y+3.9, "furnish") + 3
+		x := p.label(p.left, y+rise(10.5), "furnish") + 3
 		y = p.para(x, y, p.right-x, plain, 10.5, c.Furnish) + 0.8
 	}
 	return p.entries(c.Sizes, y, 6, 11) + 1
@@ -116,18 +116,37 @@ func (p *pen) decisions(c Card, y float64) float64 {
 	}
 	y = p.heading(y, "to have ready", "")
 	const gap = 5.0
-	n := float64(len(c.Decisions))
-	w := (p.right - p.left - gap*(n-1)) / n
-	foot := y
+	shares := columnShares(c.Decisions)
+	whole := p.right - p.left - gap*float64(len(c.Decisions)-1)
+	x, foot := p.left, y
 	for i, d := range c.Decisions {
-		x := p.left + float64(i)*(w+gap)
-		foot = max(foot, p.decision(d, x, y, w))
+		foot = max(foot, p.decision(d, x, y, whole*shares[i]))
+		x += whole*shares[i] + gap
 	}
-	for i := 1; i < len(c.Decisions); i++ {
-		x := p.left + float64(i)*(w+gap) - gap/2
+	x = p.left - gap/2
+	for _, share := range shares[:len(shares)-1] {
+		x += whole*share + gap
 		p.line(x, y+0.6, x, foot, hairline)
 	}
 	return foot + 1.2
+}
+
+// columnShares gives a decision with many lines more of the width: they are
+// names of fibres, and a name that wraps costs a line.
+func columnShares(list []Decision) []float64 {
+	const few, wider = 4, 1.5
+	shares, sum := make([]float64, len(list)), 0.0
+	for i, d := range list {
+		shares[i] = 1
+		if len(d.Lines) > few {
+			shares[i] = wider
+		}
+		sum += shares[i]
+	}
+	for i := range shares {
+		shares[i] /= sum
+	}
+	return shares
 }
 
 func (p *pen) decision(d Decision, x, y, w float64) float64 {

@@ -41,9 +41,14 @@ func (c Card) draw(paper Size) (*pen, error) {
 	if err != nil {
 		return nil, err
 	}
+	return p, p.card(c)
+}
+
+// card sets the card on the pen's pages.
+func (p *pen) card(c Card) error {
 	plan, err := p.arrange(c)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	for i, page := range plan {
 		p.pdf.AddPage()
@@ -56,9 +61,9 @@ func (c Card) draw(paper Size) (*pen, error) {
 		p.foot(c, i+1, len(plan))
 	}
 	if err := p.pdf.Error(); err != nil {
-		return nil, fmt.Errorf("the card could not be set: %w", err)
+		return fmt.Errorf("the card could not be set: %w", err)
 	}
-	return p, nil
+	return nil
 }
 
 func (c Card) newPen(paper Size) (*pen, error) {
@@ -120,40 +125,41 @@ type part struct {
 	fresh bool // begins a page when the card takes more than one
 }
 
-// setting says which parts are set close.
-type setting struct{ tally, steps bool }
+// setting says which parts are set close, and whether the two columns of
+// close steps may be parted across pages.
+type setting struct{ tally, steps, parted bool }
 
-// arrange chooses the setting with the fewest pages: everything on one page
-// if the close setting fits, else the wide setting on two, else the close one.
+// arrange chooses the setting with the fewest pages: all on one page if the
+// close setting fits, else the widest setting that takes two, else whatever
+// takes fewest.
 func (p *pen) arrange(c Card) ([][]part, error) {
-	tight, err := p.parts(c, setting{tally: true, steps: true})
+	one, err := p.parts(c, setting{tally: true, steps: true})
 	if err != nil {
 		return nil, err
 	}
-	wide, err := p.parts(c, setting{})
-	if err != nil {
-		return nil, err
-	}
-	closePages := p.breakPages(tight, false)
-	if slices.ContainsFunc(tight, func(q part) bool { return q.high > p.bottom-footHigh-p.top-runningHead }) {
-		tight, closePages = wide, p.breakPages(wide, false) // columns longer than a page
-	}
-	if len(closePages) == 1 {
-		return closePages, nil
-	}
-	mixed, err := p.parts(c, setting{tally: true})
-	if err != nil {
-		return nil, err
-	}
-	for _, list := range [][]part{wide, mixed, tight} {
-		if pages := p.breakPages(list, true); len(pages) <= 2 {
-			return pages, nil
-		}
-	}
-	if pages := p.breakPages(wide, false); len(pages) <= len(closePages) {
+	if pages := p.breakPages(one, false); len(pages) == 1 {
 		return pages, nil
 	}
-	return closePages, nil
+	var fewest [][]part
+	for _, s := range []setting{{}, {tally: true}, {tally: true, steps: true}, {tally: true, steps: true, parted: true}} {
+		list, err := p.parts(c, s)
+		if err != nil {
+			return nil, err
+		}
+		if slices.ContainsFunc(list, func(q part) bool { return q.high > p.bottom-footHigh-p.top-runningHead }) {
+			continue // columns longer than a page
+		}
+		for _, fresh := range []bool{true, false} {
+			pages := p.breakPages(list, fresh)
+			if len(pages) <= 2 {
+				return pages, nil
+			}
+			if fewest == nil || len(pages) < len(fewest) {
+				fewest = pages
+			}
+		}
+	}
+	return fewest, nil
 }
 
 // breakPages puts the parts on pages in order. With fresh, parts that ask for
@@ -260,9 +266,13 @@ func (p *pen) parts(c Card, close setting) ([]part, error) {
 	}
 	list = append(list, p.tallyParts(c, close.tally)...)
 	add(func(y float64) float64 { return p.outcomes(c, y) })
-	list = append(list, p.stepParts(c, close.steps)...)
+	list = append(list, p.stepParts(c, close)...)
 	add(func(y float64) float64 { return p.record(c, y) })
-	add(func(y float64) float64 { return p.remarks(y, p.bottomOf) }).fills = true
+	least := 3
+	if close.steps {
+		least = 1
+	}
+	add(func(y float64) float64 { return p.remarks(least, y, p.bottomOf) }).fills = true
 	add(func(y float64) float64 { return p.cautions(c, y) })
 	add(func(y float64) float64 { return p.restsOn(c, y) })
 	kept := list[:0]
@@ -315,8 +325,9 @@ func (p *pen) tallyParts(c Card, tight bool) []part {
 	return list
 }
 
-// stepParts lists the steps: one under the other, or, tight, in two columns.
-func (p *pen) stepParts(c Card, tight bool) []part {
+// stepParts lists the steps: one under the other, or, set close, in two
+// columns, or in two columns four steps at a time.
+func (p *pen) stepParts(c Card, close setting) []part {
 	if len(c.Steps) == 0 {
 		return nil
 	}
@@ -325,8 +336,17 @@ func (p *pen) stepParts(c Card, tight bool) []part {
 	})
 	head.glue, head.fresh = true, true
 	list := []part{head}
-	if tight {
-		return append(list, p.measured(func(y float64) float64 { return p.twoColumns(c.Steps, y) }))
+	if close.steps {
+		at, n := 1, len(c.Steps)
+		if close.parted {
+			n = 4
+		}
+		for some := range slices.Chunk(c.Steps, n) {
+			from := at
+			list = append(list, p.measured(func(y float64) float64 { return p.twoColumns(from, some, y) }))
+			at += len(some)
+		}
+		return list
 	}
 	names := p.measured(func(y float64) float64 { return p.stepHeading(p.left, y, p.right-p.left) })
 	names.glue = true
@@ -341,27 +361,27 @@ func (p *pen) stepParts(c Card, tight bool) []part {
 
 // twoColumns sets the steps in two columns, broken where they come out most
 // nearly even.
-func (p *pen) twoColumns(steps []Step, y float64) float64 {
+func (p *pen) twoColumns(number int, steps []Step, y float64) float64 {
 	const gap = 7.0
 	w := (p.right - p.left - gap) / 2
 	highs := make([]float64, len(steps))
 	total := 0.0
 	for i, s := range steps {
-		highs[i] = p.measured(func(y float64) float64 { return p.step(i+1, s, p.left, y, w) }).high
+		highs[i] = p.measured(func(y float64) float64 { return p.step(number+i, s, p.left, y, w) }).high
 		total += highs[i]
 	}
-	column, used := 0, p.stepHeading(p.left, y, w)
-	top, foot, sum := used, y, 0.0
-	if len(steps) > 1 {
+	if number == 1 {
 		p.stepHeading(p.left+w+gap, y, w)
+		y = p.stepHeading(p.left, y, w)
 	}
+	column, used, top, foot, sum := 0, y, y, y, 0.0
 	for i, s := range steps {
 		if column == 0 && i > 0 && sum+highs[i]/2 > total/2 {
 			column, used = 1, top
 		}
-		used = p.step(i+1, s, p.left+float64(column)*(w+gap), used, w)
+		used = p.step(number+i, s, p.left+float64(column)*(w+gap), used, w)
 		sum += highs[i]
 		foot = max(foot, used)
 	}
-	return foot + 1
+	return foot
 }

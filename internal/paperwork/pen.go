@@ -49,7 +49,16 @@ type pen struct {
 	bottom   float64
 	bottomOf float64  // how far down the part that fills may go
 	bare     float64  // top of the page's parts: a heading there needs no rule
+	words    []placed // every string on the pages
 	overflow []string // what went over the edge, for the tests
+}
+
+// placed is a string on a page: where its baseline runs and how large it is.
+type placed struct {
+	page      int
+	x0, x1, y float64
+	pt        float64
+	text      string
 }
 
 // note keeps what would fall outside the margins.
@@ -89,10 +98,16 @@ func (p *pen) text(x, y float64, f face, pt float64, s string) float64 {
 	s = p.set(f, pt, s)
 	end := x + p.pdf.GetStringWidth(s)
 	if !p.dry && s != "" {
-		p.note(s, x, end, y)
-		p.pdf.Text(x, y, s)
+		p.put(x, end, y, pt, s)
 	}
 	return end
+}
+
+// put writes s and keeps where it stands.
+func (p *pen) put(x, end, y, pt float64, s string) {
+	p.note(s, x, end, y)
+	p.words = append(p.words, placed{p.pdf.PageNo(), x, end, y, pt, s})
+	p.pdf.Text(x, y, s)
 }
 
 // textRight sets s so that it ends at x.
@@ -119,10 +134,9 @@ func (p *pen) label(x, y float64, s string) float64 {
 	if p.dry || s == "" {
 		return end
 	}
-	p.note(s, x, end, y)
 	s = p.set(bold, labelPoints, s)
 	p.pdf.RawWriteStr(fmt.Sprintf("%.3f Tc", labelSpace/mmPerPoint))
-	p.pdf.Text(x, y, s)
+	p.put(x, end, y, labelPoints, s)
 	p.pdf.RawWriteStr("0 Tc")
 	return end
 }
@@ -184,12 +198,15 @@ func (p *pen) chop(f face, pt float64, word string, w float64) (full []string, r
 // leading is the distance of baselines for a size, in mm.
 func leading(pt float64) float64 { return pt * mmPerPoint * 1.22 }
 
+// rise is how far under the top of its line a baseline runs.
+func rise(pt float64) float64 { return 0.78 * leading(pt) }
+
 // para sets s wrapped to w, first baseline one line under y, and returns the
 // y under it.
 func (p *pen) para(x, y, w float64, f face, pt float64, s string) float64 {
 	for _, line := range p.wrap(f, pt, s, w) {
+		p.text(x, y+rise(pt), f, pt, line)
 		y += leading(pt)
-		p.text(x, y-0.22*leading(pt), f, pt, line)
 	}
 	return y
 }

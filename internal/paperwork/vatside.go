@@ -1,6 +1,7 @@
 package paperwork
 
 import (
+	"slices"
 	"strconv"
 )
 
@@ -22,14 +23,14 @@ func (p *pen) rule(c Card, y float64) float64 {
 	}
 	p.line(p.left, y, p.right, y, midline)
 	p.label(p.left, y+3.9, "at the vat")
-	whole := p.ruleWidth(c.Rule, 1)
-	scale := min(1.15, (p.right-p.left)/whole)
+	scale := 1.15
+	for scale > 0.3 && p.ruleWidth(c.Rule, scale) > p.right-p.left {
+		scale -= 0.02
+	}
 	// Split fractions stand 20 mm high around the middle of the figures.
 	mid := y + 5.4 + ruleFraction + 1.2
 	x := p.left
-	if w := whole * scale; w < p.right-p.left {
-		x = p.left + (p.right-p.left-w)/2
-	}
+	x += max(0, p.right-p.left-p.ruleWidth(c.Rule, scale)) / 2
 	for _, part := range c.Rule {
 		x = p.rulePart(part, x, mid, scale, true)
 	}
@@ -86,15 +87,26 @@ func (p *pen) splitFraction(quarters int, x, mid float64) float64 {
 	return x + w
 }
 
-// tests sets the table for the test sheets, with the blanks beside it.
+// shortTable is the most rows that stand in one column beside the blanks.
+const shortTable = 6
+
+// tests sets the table for the test sheets, with the blanks beside it, or,
+// where it is long, in three columns with the blanks under it.
 func (p *pen) tests(c Card, y float64) float64 {
 	if len(c.Tests.Rows) == 0 {
 		return y
 	}
 	y = p.heading(y, c.Tests.Heading, "")
+	if len(c.Tests.Rows) > shortTable {
+		foot := p.testRows(c.Tests.Rows, y, p.right-p.left, 3)
+		const gap = 8.0
+		w := (p.right - p.left - 2*gap) / 3
+		p.blank(p.left, foot, w, "they weighed", c.Tests.Unit)
+		p.blank(p.left+w+gap, foot, w, "room humidity", "% RH")
+		return p.blank(p.left+2*(w+gap), foot, w, "then added", "") + 1.4
+	}
 	const side = 56.0
-	w := p.right - p.left - side - 8
-	foot := p.testRows(c.Tests.Rows, y, w)
+	foot := p.testRows(c.Tests.Rows, y, p.right-p.left-side-8, 1)
 	x := p.right - side
 	at := p.blank(x, y-0.4, side, "they weighed", c.Tests.Unit)
 	half := (side - 6) / 2
@@ -103,49 +115,45 @@ func (p *pen) tests(c Card, y float64) float64 {
 	return max(foot, end) + 1.4
 }
 
-// testRows sets the table in one column, or in two where it is long.
-func (p *pen) testRows(rows []TestRow, y, w float64) float64 {
-	const inOne = 6
-	columns, gap := 1, 6.0
-	if len(rows) > inOne {
-		columns = 2
-	}
+// testRows sets the rows in columns, down the first and on to the next.
+func (p *pen) testRows(rows []TestRow, y, w float64, columns int) float64 {
+	const gap = 6.0
 	each := (len(rows) + columns - 1) / columns
 	cw := (w - gap*float64(columns-1)) / float64(columns)
-	foot := y
-	for c := range columns {
-		at, x := y, p.left+float64(c)*(cw+gap)
-		for i, row := range rows[c*each : min(len(rows), (c+1)*each)] {
+	foot, column := y, 0
+	for part := range slices.Chunk(rows, each) {
+		at, x := y, p.left+float64(column)*(cw+gap)
+		for i, row := range part {
 			if i > 0 {
 				p.line(x, at, x+cw, at, hairline)
 			}
 			at = p.testRow(row, x, at, cw)
 		}
 		foot = max(foot, at)
+		column++
 	}
 	return foot
 }
 
 func (p *pen) testRow(row TestRow, x, y, w float64) float64 {
-	pt, rangeW := 11.5, w*0.36
+	pt, small, high := 11.5, 9.0, 6.8
 	if w < 90 {
-		pt, rangeW = 9.5, w*0.44
+		pt, small, high = 9, 8, 5.6
 	}
-	base := y + 5
-	p.text(x, base, bold, p.fit(bold, pt, 8, row.Range, rangeW-2), row.Range)
-	exact := ""
+	base := y + high*0.74
+	doX := x + w*0.4
+	p.text(x, base, bold, p.fit(bold, pt, 6, row.Range, w*0.4-1), row.Range)
+	exactW := 0.0
 	if row.Exact != "" {
-		exact = row.Exact
+		exactW = p.width(plain, small, row.Exact) + 1.6
 	}
-	end := p.text(x+rangeW, base, bold, p.fit(bold, pt, 7, row.Do, w-rangeW), row.Do)
-	if exact != "" {
-		if end+2+p.width(plain, 9, exact) <= x+w {
-			p.text(end+2, base, plain, 9, exact)
-		} else {
-			return p.para(x+rangeW, base+0.4, w-rangeW, plain, 9, exact) + 1
-		}
+	size := p.fit(bold, pt, pt*0.8, row.Do, w*0.6-exactW)
+	end := p.text(doX, base, bold, size, row.Do)
+	if end+exactW > x+w+0.1 {
+		return p.para(doX, base+0.4, w*0.6, plain, small, row.Exact) + 1
 	}
-	return base + 1.8
+	p.text(end+1.6, base, plain, small, row.Exact)
+	return y + high
 }
 
 // rechargeHeading starts the recharge table.
