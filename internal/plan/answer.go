@@ -67,6 +67,7 @@ type Step struct {
 	Occupies  []string `json:"occupies"`            // hands, beater, vat, press, dryer
 	KeepByH   float64  `json:"keep_by_h,omitempty"` // the next step must start within so many hours
 	Cautions  []string `json:"cautions,omitempty"`
+	UsualMin  float64  `json:"usual_min"` // hands-on minutes of a usual studio, before what this one knows
 }
 
 // Span is a value with its 90 % band.

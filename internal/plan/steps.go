@@ -26,7 +26,7 @@ type stepRow struct {
 
 // stepFactor is what the studio's own minutes make of a step.
 func stepFactor(key string) belief.Belief {
-	return prior("step time/"+key, "minutes of "+key+" over the usual", belief.FromBand(belief.Log, 1, 0.62, 1.62, 0.35), "memory")
+	return prior(StepTimeKey(key), "minutes of "+key+" over the usual", belief.FromBand(belief.Log, 1, 0.62, 1.62, 0.35), "memory")
 }
 
 // StepKeys are the steps of a making in order, as they are recorded.
@@ -153,7 +153,7 @@ func (m *maker) steps() {
 		}
 		m.plan.Steps = append(m.plan.Steps, Step{Key: r.key, Name: r.name, Note: r.note,
 			HandsOn:   Span{Value: float64(took.Centre()), Low: bk.Quantile(took, 0.05), High: bk.Quantile(took, 0.95)},
-			WaitLeast: r.least, WaitMost: r.most, Occupies: append([]string{}, r.occupies...), KeepByH: r.keepBy, Cautions: r.cautions})
+			WaitLeast: r.least, WaitMost: r.most, Occupies: append([]string{}, r.occupies...), KeepByH: r.keepBy, Cautions: r.cautions, UsualMin: r.minutes})
 	}
 	all := figure.Sum(bk, "hands-on minutes", hands...)
 	m.handsOn = figure.Map1(bk, "hands-on hours", "{0} / 60", func(t measure.Minutes) (measure.Hours, error) { return measure.Hours(t / 60), nil }, all)
@@ -168,3 +168,6 @@ func (m *maker) steps() {
 func elapsed(wait, dry, hands, day measure.Hours) (measure.Days, error) {
 	return measure.Days(float64(wait+dry)/24 + float64(hands/day)), nil
 }
+
+// StepTimeKey is the key of the belief about a step's minutes over the usual.
+func StepTimeKey(step string) string { return "step time/" + step }

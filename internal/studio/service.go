@@ -89,7 +89,7 @@ type Learner func(Making, State) []belief.Observation
 
 // Service is the use cases of one studio.
 type Service struct {
-	Learner Learner   // nil: nothing is learned
+	Learner Learner   // nil: nothing is learned; New sets Learn
 	Random  io.Reader // where ids and tag codes come from; New sets crypto/rand
 
 	store Store
@@ -98,7 +98,7 @@ type Service struct {
 
 // New returns the use cases on a store, with the clock they go by.
 func New(store Store, now func() time.Time) *Service {
-	return &Service{store: store, now: now, Random: rand.Reader}
+	return &Service{store: store, now: now, Random: rand.Reader, Learner: Learn}
 }
 
 // second returns the present time as records hold it: UTC, whole seconds.
