@@ -11,7 +11,7 @@ browser() { has chromium || has chromium-browser || has google-chrome || has goo
 
 missing=()
 if [ "${1:-all}" = all ]; then
-	browser || missing+=(chromium)
+	browser || missing+=(chromium fonts-dejavu-core)
 	has pdftoppm || missing+=(poppler-utils)
 fi
 has npm || missing+=(nodejs npm)
