@@ -18,7 +18,7 @@ import (
 
 // Value is what a working comes to, and how far the rounding of the numbers
 // printed in it may have moved that: half a unit of the seventh significant
-// digit of every number that is not whole.
+// digit of each.
 type Value struct{ Is, Slack float64 }
 
 // signs are the printed signs as Go writes them.
@@ -90,10 +90,7 @@ func literal(l *ast.BasicLit) (Value, error) {
 		return Value{}, fmt.Errorf("%s is not a number", l.Value)
 	}
 	v, err := strconv.ParseFloat(l.Value, 64)
-	if err != nil || l.Kind == token.INT {
-		return Value{Is: v}, err
-	}
-	return Value{v, Half(v, 7)}, nil
+	return Value{v, Half(v, 7)}, err
 }
 
 // Half returns half a unit of the given significant digit of v.
