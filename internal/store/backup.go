@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io/fs"
 	"os"
+	"path/filepath"
 
 	"vatside/internal/fault"
 )
@@ -15,6 +16,10 @@ import (
 // and on the disk. Faults: Conflict when something is at path already;
 // Storage.
 func (s *Store) Backup(ctx context.Context, path string) error {
+	path, err := filepath.Abs(path)
+	if err != nil {
+		return fault.Storage(err, "the path %s cannot be used", path)
+	}
 	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
 		return fault.Conflict("there is already a file at %s; a copy never overwrites one", path)
 	}
@@ -59,7 +64,7 @@ func (s *Store) copyTo(ctx context.Context, half string) error {
 
 // checkFile reads a studio file through and reports what is damaged.
 func checkFile(ctx context.Context, path string) error {
-	db, err := sql.Open("sqlite", dsn(path, "_pragma=query_only(1)", "mode=ro")) // as it is
+	db, err := sql.Open("sqlite", lookDSN(path))
 	if err != nil {
 		return storageFault(err, "the copy cannot be opened")
 	}

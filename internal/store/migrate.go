@@ -41,8 +41,7 @@ func inspect(ctx context.Context, abs string) (version int64, err error) {
 	case info.Size() == 0:
 		return 0, nil
 	}
-	plain, _, _ := strings.Cut(dsn(abs), "?") // no journal_mode: a stranger's file stays as it is
-	db, err := sql.Open("sqlite", plain+"?_pragma=busy_timeout(5000)&_pragma=query_only(1)")
+	db, err := sql.Open("sqlite", lookDSN(abs))
 	if err != nil {
 		return 0, storageFault(err, "the studio file cannot be opened")
 	}
@@ -84,6 +83,9 @@ func (s *Store) migrate(ctx context.Context, found int64) error {
 }
 
 func (s *Store) migrateWith(ctx context.Context, found int64, folder fs.FS) error {
+	if err := s.w.PingContext(ctx); err != nil {
+		return storageFault(err, "the studio file cannot be opened")
+	}
 	p, err := goose.NewProvider(goose.DialectSQLite3, s.w, folder, goose.WithDisableGlobalRegistry(true))
 	if err != nil {
 		return &fault.Error{Kind: fault.KindInternal, Text: "the migrations cannot be read", Err: err}
@@ -111,7 +113,7 @@ func (s *Store) migrateWith(ctx context.Context, found int64, folder fs.FS) erro
 			return nil
 		}
 		if try == migrateTries || ctx.Err() != nil {
-			return storageFault(err, "the studio file could not be brought to the present version; the copy made before stands beside it")
+			return storageFault(err, "the studio file could not be brought to the present version and stays as it was")
 		}
 		time.Sleep(time.Duration(try) * 50 * time.Millisecond)
 	}

@@ -83,16 +83,24 @@ func Open(ctx context.Context, path string) (*Store, error) {
 
 // dsn returns the connection string of the file at an absolute path.
 func dsn(abs string, more ...string) string {
-	slashed := filepath.ToSlash(abs)
-	if !strings.HasPrefix(slashed, "/") {
-		slashed = "/" + slashed // C:/… becomes /C:/…
-	}
 	var query []string
 	for _, p := range pragmas {
 		query = append(query, "_pragma="+p)
 	}
-	query = append(query, more...)
-	return (&url.URL{Scheme: "file", Path: slashed}).String() + "?" + strings.Join(query, "&")
+	return fileURL(abs) + "?" + strings.Join(append(query, more...), "&")
+}
+
+// lookDSN returns one that leaves the file exactly as it is: no journal_mode.
+func lookDSN(abs string) string {
+	return fileURL(abs) + "?_pragma=busy_timeout(5000)&_pragma=query_only(1)"
+}
+
+func fileURL(abs string) string {
+	slashed := filepath.ToSlash(abs)
+	if !strings.HasPrefix(slashed, "/") {
+		slashed = "/" + slashed // C:/… becomes /C:/…
+	}
+	return (&url.URL{Scheme: "file", Path: slashed}).String()
 }
 
 // Path returns where the file is.
