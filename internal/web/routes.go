@@ -7,6 +7,7 @@ import (
 	"vatside/internal/web/page"
 	"vatside/internal/web/page/bench"
 	"vatside/internal/web/page/brief"
+	"vatside/internal/web/page/card"
 	"vatside/internal/web/page/gallery"
 	planpage "vatside/internal/web/page/plan"
 	"vatside/internal/web/page/sum"
@@ -31,7 +32,7 @@ func (s *Server) routes(c Config) http.Handler {
 	on("GET /welcome", welcomes.Ask)
 	on("POST /welcome", welcomes.Answer)
 
-	briefs := brief.New(s.frame, c.Studio, c.Planner)
+	briefs := brief.New(s.frame, c.Studio)
 	on("GET /briefs/new", briefs.New)
 	on("POST /briefs", briefs.Create)
 	on("GET /briefs/{id}/edit", briefs.Edit)
@@ -39,12 +40,15 @@ func (s *Server) routes(c Config) http.Handler {
 	on("POST /briefs/{id}/settle", briefs.Settle)
 	on("GET /pail", briefs.Pail)
 
-	plans := planpage.New(s.frame, c.Studio, c.Planner)
+	plans := planpage.New(s.frame, c.Studio)
 	on("GET /briefs/{id}", plans.Show)
 	on("POST /briefs/{id}/makings", plans.Start)
 
-	sums := sum.New(s.frame, c.Studio, c.Planner)
+	sums := sum.New(s.frame, c.Studio)
 	on("GET /briefs/{id}/sums/{figure}", sums.Show)
+
+	cards := card.New(s.frame, c.Studio)
+	on("GET /makings/{id}/card.pdf", cards.PDF)
 
 	on("POST /units", units)
 	mux.Handle("GET "+asset.Prefix, asset.Handler())

@@ -45,7 +45,6 @@ func start(t testing.TB, c web.Config) (*studio.Service, *web.Server) {
 	}
 	t.Cleanup(func() { file.Close() })
 	c.Studio = studio.New(file.Records(), c.Now)
-	c.Planner = web.Planner(c.Studio)
 	return c.Studio, web.New(c)
 }
 

@@ -19,8 +19,6 @@ import (
 	"vatside/internal/studio"
 	"vatside/internal/web/asset"
 	"vatside/internal/web/page"
-	"vatside/internal/web/page/brief"
-	planpage "vatside/internal/web/page/plan"
 )
 
 // Listen is where the program listens unless told otherwise: this machine
@@ -30,10 +28,6 @@ const Listen = "127.0.0.1:8417"
 // Config is what the web needs from the program.
 type Config struct {
 	Studio  *studio.Service
-	Planner interface {
-		planpage.Planner
-		brief.Planner
-	}
 	Listen  string           // host:port
 	Hosts   []string         // further names the program is reached by
 	Log     *slog.Logger     // nil: nothing is logged

@@ -88,6 +88,15 @@ func (f *Frame) Base(w http.ResponseWriter, r *http.Request, title string, here 
 	return b, nil
 }
 
+// System is the system of units the reader of a request wants.
+func (f *Frame) System(r *http.Request) (measure.System, error) {
+	set, err := f.Setting(r.Context())
+	if err != nil {
+		return measure.Metric, err
+	}
+	return system(r, set), nil
+}
+
 // localPath is the page's own address where it can be asked for again; a form
 // that was refused sets its own.
 func localPath(r *http.Request) string {

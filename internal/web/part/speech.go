@@ -91,7 +91,7 @@ func RestsOn(g source.Grade) string {
 	case source.Standard:
 		return "arithmetic alone"
 	case source.Measured:
-		return "your own measurements"
+		return "what you measured"
 	case source.Paper:
 		return "a published study"
 	case source.Handbook:
@@ -101,7 +101,7 @@ func RestsOn(g source.Grade) string {
 	case source.Practice:
 		return "common practice"
 	default:
-		return "a number from memory"
+		return "memory"
 	}
 }
 

@@ -2,6 +2,7 @@ package part
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"time"
 	"unicode"
@@ -49,7 +50,7 @@ func Chance(pct float64) string {
 	case 99:
 		return "ninety-nine times in a hundred"
 	}
-	return strconv.FormatFloat(pct, 'f', -1, 64) + " times in 100"
+	return strconv.FormatFloat(pct, 'f', 0, 64) + " times in 100"
 }
 
 // Span of time in hours, as a person says it.
@@ -81,18 +82,11 @@ func Day(iso string) string {
 	return t.Format("2 January 2006")
 }
 
-// Jugs says how many jugs in quarters, as one fills them.
+// Jugs says how many jugs; a jug is filled to a twentieth at best.
 func Jugs(n float64) string {
-	quarters := int(n*4 + 0.5)
-	if quarters == 0 {
-		if n > 0 {
-			return "under ¼"
-		}
-		return "–"
+	twentieths := math.Round(n * 20)
+	if twentieths == 0 {
+		return plain(n)
 	}
-	part := [...]string{"", "¼", "½", "¾"}[quarters%4]
-	if quarters < 4 {
-		return part
-	}
-	return strconv.Itoa(quarters/4) + part
+	return strconv.FormatFloat(twentieths/20, 'f', -1, 64)
 }

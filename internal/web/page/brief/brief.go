@@ -32,6 +32,12 @@ type Studio interface {
 	Brief(ctx context.Context, id string) (studio.Brief, error)
 	SaveBrief(ctx context.Context, b studio.Brief) (studio.Brief, error)
 	Customers
+	Pulp
+}
+
+// Pulp answers the reverse question.
+type Pulp interface {
+	PlanPulp(ctx context.Context, paperID string, sheet plan.Sheet, have plan.Have) (plan.Plan, error)
 }
 
 // Customers are who a brief may be for.
@@ -40,20 +46,14 @@ type Customers interface {
 	SavePerson(ctx context.Context, p studio.Person) (studio.Person, error)
 }
 
-// Planner answers the reverse question.
-type Planner interface {
-	Pail(ctx context.Context, paperID string, sheet plan.Sheet, have plan.Have) (plan.Plan, error)
-}
-
 // Page answers for briefs as forms.
 type Page struct {
-	frame   *page.Frame
-	studio  Studio
-	planner Planner
+	frame  *page.Frame
+	studio Studio
 }
 
 // New returns the form over the records.
-func New(f *page.Frame, s Studio, p Planner) *Page { return &Page{f, s, p} }
+func New(f *page.Frame, s Studio) *Page { return &Page{f, s} }
 
 // Data is what the template sets.
 type Data struct {

@@ -94,7 +94,7 @@ func (p *Page) ask(r *http.Request, f *page.Form, s part.Speech) (plan.Plan, err
 		return plan.Plan{}, errAsked
 	}
 	sheet := plan.Sheet{LongMM: long, ShortMM: short, Edges: "deckle"}
-	answer, err := p.planner.Pail(r.Context(), f.Get("paper"), sheet, plan.Have{WetG: wet, SolidsPct: [2]float64{low, high}})
+	answer, err := p.studio.PlanPulp(r.Context(), f.Get("paper"), sheet, plan.Have{WetG: wet, SolidsPct: [2]float64{low, high}})
 	if err != nil {
 		f.Refuse(err)
 	}

@@ -27,24 +27,19 @@ var template = page.Must(files, "plan.html", "steps.html")
 type Studio interface {
 	Brief(ctx context.Context, id string) (studio.Brief, error)
 	Paper(ctx context.Context, id string) (studio.Paper, error)
+	PlanBrief(ctx context.Context, b studio.Brief) (plan.Request, plan.Plan, error)
 	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
 	StartMaking(ctx context.Context, briefID string, req plan.Request, p plan.Plan) (studio.Making, error)
 }
 
-// Planner makes the plan of a brief from all the studio knows now.
-type Planner interface {
-	Plan(ctx context.Context, b studio.Brief) (plan.Request, plan.Plan, error)
-}
-
 // Page answers for plans.
 type Page struct {
-	frame   *page.Frame
-	studio  Studio
-	planner Planner
+	frame  *page.Frame
+	studio Studio
 }
 
 // New returns the plan page over the records.
-func New(f *page.Frame, s Studio, p Planner) *Page { return &Page{f, s, p} }
+func New(f *page.Frame, s Studio) *Page { return &Page{f, s} }
 
 // Data is what the template sets.
 type Data struct {
@@ -56,8 +51,9 @@ type Data struct {
 	Wish     []string // what is wanted, in short pieces
 	Remarks  string
 	Settled  bool
-	No       string // why it cannot be done
-	Warnings []plan.Warning
+	No       string   // why it cannot be done
+	Warnings []string // against the plan as a whole
+	Founded  []string // on what it is founded
 	Steps    []Step
 	Outcomes []part.Figure
 	Help     []Help
@@ -96,7 +92,7 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	for _, m := range makings {
 		d.Begun = append(d.Begun, Begun{Tag: m.Tag, Href: "/makings/" + m.ID, Card: "/makings/" + m.ID + "/card.pdf"})
 	}
-	_, answer, err := p.planner.Plan(r.Context(), b)
+	_, answer, err := p.studio.PlanBrief(r.Context(), b)
 	switch fault.KindOf(err) {
 	case fault.KindInfeasible, fault.KindInvalid, fault.KindOutOfRange:
 		d.No = page.Sentence(err)
@@ -115,7 +111,7 @@ func (p *Page) Start(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	req, answer, err := p.planner.Plan(r.Context(), b)
+	req, answer, err := p.studio.PlanBrief(r.Context(), b)
 	if err != nil {
 		return err
 	}

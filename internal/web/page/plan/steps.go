@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"strconv"
 
 	"vatside/internal/plan"
 	"vatside/internal/studio"
@@ -19,8 +18,10 @@ type Step struct {
 	Note     string
 	Large    []part.Figure
 	Small    []part.Figure
-	Tables   []part.Table
+	Table    *part.Table // read at the act
+	Folded   *part.Table // opened when it is needed
 	Cautions []part.Caution
+	Warnings []string
 }
 
 // Help is what one cheap test would do to the plan.
@@ -36,7 +37,7 @@ var used = map[string]struct{ large, small []string }{
 	"drain stock":    {nil, []string{"level_stock_g_l", "level_rise_l"}},
 	"fill vat":       {[]string{"vat_first_fill_l"}, []string{"vat_first_fill_g", "vat_consistency_g_l"}},
 	"test sheets":    {[]string{"test_weight_g"}, nil},
-	"pull and couch": {[]string{"sheets_to_pull", "sheets_per_recharge", "recharge_jugs"}, []string{"formed_long_mm", "formed_short_mm", "recharge_stock_ml"}},
+	"pull and couch": {[]string{"sheets_to_pull", "sheets_per_recharge", "recharge_stock_ml"}, []string{"formed_long_mm", "formed_short_mm", "recharge_jugs"}},
 	"press":          {[]string{"posts", "post_sheets"}, []string{"press_pressure_kpa", "water_after_press_kg"}},
 	"dry":            {[]string{"dryer_loads", "drying_hours"}, nil},
 }
@@ -50,7 +51,7 @@ var outcomes = []string{
 // fill sets the plan's answer.
 func fill(d *Data, b studio.Brief, p plan.Plan) {
 	d.Promise = promise(b, p)
-	d.Warnings = p.Warnings
+	atStep := warnings(d, p)
 	shown := func(key string, large bool) (part.Figure, bool) {
 		f, ok := p.Figures[key]
 		if !ok {
@@ -62,6 +63,7 @@ func fill(d *Data, b studio.Brief, p plan.Plan) {
 	}
 	for i, s := range p.Steps {
 		step := newStep(i+1, s)
+		step.Warnings = atStep[s.Key]
 		for _, key := range used[s.Key].large {
 			if f, ok := shown(key, true); ok {
 				step.Large = append(step.Large, f)
@@ -74,9 +76,11 @@ func fill(d *Data, b studio.Brief, p plan.Plan) {
 		}
 		switch {
 		case s.Key == "test sheets" && len(p.Vat.Tests) > 0:
-			step.Tables = append(step.Tables, tests(d.Speech, p.Vat.Tests))
+			t := tests(d.Speech, p.Vat.Tests)
+			step.Folded = &t
 		case s.Key == "pull and couch" && len(p.Vat.Recharges) > 0:
-			step.Tables = append(step.Tables, recharges(d.Speech, p.Vat.Recharges))
+			t := recharges(d.Speech, p.Vat.Recharges)
+			step.Table = &t
 		}
 		d.Steps = append(d.Steps, step)
 	}
@@ -88,7 +92,7 @@ func fill(d *Data, b studio.Brief, p plan.Plan) {
 	for _, h := range p.HelpMost {
 		d.Help = append(d.Help, Help{
 			Measure: part.Upper(h.Measure), Minutes: part.Minutes(h.Minutes),
-			What: fmt.Sprintf("%s: now ±%.0f %%, then ±%.0f %%", part.FigureName(h.Narrows, h.Narrows), h.BandNow, h.BandNew),
+			What: fmt.Sprintf("%s: now ±%.2g %%, then ±%.2g %%", part.FigureName(h.Narrows, h.Narrows), h.BandNow, h.BandNew),
 		})
 	}
 	d.Rests = rests(d.Speech, p.RestsOn)
@@ -102,6 +106,9 @@ func newStep(n int, s plan.Step) Step {
 	case s.WaitLeast > 0:
 		step.Wait = "then wait " + part.Hours(s.WaitLeast)
 	}
+	if s.Key == "beat" {
+		step.Note = "" // loads and hours stand as figures above it
+	}
 	if s.KeepByH > 0 {
 		step.KeepBy = "go on within " + part.Hours(s.KeepByH)
 	}
@@ -109,57 +116,6 @@ func newStep(n int, s plan.Step) Step {
 		step.Cautions = append(step.Cautions, part.Caution{Text: c})
 	}
 	return step
-}
-
-// recharges sets the table at the vat, in the studio's own jug; the run-down
-// stands apart.
-func recharges(s part.Speech, list []plan.Recharge) part.Table {
-	t := part.Table{Caption: "Recharges", Columns: []part.Column{
-		{Label: "Before sheet", Number: true}, {Label: "Jugs", Number: true}, {Label: "Stock", Number: true},
-		{Label: "Water off", Number: true}, {Label: "Vat then", Number: true},
-	}}
-	down := false
-	for _, r := range list {
-		row := part.Row{Cells: []string{strconv.Itoa(r.BeforeSheet), part.Jugs(r.Jugs), "–", "–", s.One(r.VatL, "L")}}
-		if r.StockML > 0 {
-			row.Cells[2] = s.One(r.StockML, "mL")
-		}
-		if r.WaterOffL >= 0.05 {
-			row.Cells[3] = s.One(r.WaterOffL, "L")
-		}
-		if r.RunDown && !down {
-			down, row.Apart = true, true
-			row.Note = "From here the vat is run down: no more stock, water off through a strainer."
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	return t
-}
-
-// tests sets what to do after the test sheets, by their weight.
-func tests(s part.Speech, list []plan.TestRow) part.Table {
-	t := part.Table{Caption: "After the test sheets, ironed and weighed together", Columns: []part.Column{
-		{Label: "They weigh", Number: true}, {Label: "Stock in, jugs", Number: true}, {Label: "Stock in", Number: true}, {Label: "Water in", Number: true},
-	}}
-	for _, r := range list {
-		row := part.Row{Cells: []string{"", "–", "–", "–"}}
-		switch {
-		case r.ToG == 0:
-			row.Cells[0] = s.One(r.FromG, "g") + " or more"
-		case r.FromG == 0:
-			row.Cells[0] = "less than " + s.One(r.ToG, "g")
-		default:
-			row.Cells[0] = s.Range(r.FromG, r.ToG, "g")
-		}
-		if r.StockML > 0 {
-			row.Cells[1], row.Cells[2] = part.Jugs(r.Jugs), s.One(r.StockML, "mL")
-		}
-		if r.WaterInL > 0 {
-			row.Cells[3] = s.One(r.WaterInL, "L")
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	return t
 }
 
 // rests lists what the plan rests on.

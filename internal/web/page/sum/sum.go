@@ -22,22 +22,17 @@ var template = page.Must(files, "sum.html")
 // Studio is what the page asks of the records.
 type Studio interface {
 	Brief(ctx context.Context, id string) (studio.Brief, error)
-}
-
-// Planner makes the plan whose figure is asked for.
-type Planner interface {
-	Plan(ctx context.Context, b studio.Brief) (plan.Request, plan.Plan, error)
+	PlanBrief(ctx context.Context, b studio.Brief) (plan.Request, plan.Plan, error)
 }
 
 // Page answers for sums.
 type Page struct {
-	frame   *page.Frame
-	studio  Studio
-	planner Planner
+	frame  *page.Frame
+	studio Studio
 }
 
 // New returns the page of sums over the records.
-func New(f *page.Frame, s Studio, p Planner) *Page { return &Page{f, s, p} }
+func New(f *page.Frame, s Studio) *Page { return &Page{f, s} }
 
 // Data is what the template sets.
 type Data struct {
@@ -53,7 +48,7 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	_, answer, err := p.planner.Plan(r.Context(), b)
+	_, answer, err := p.studio.PlanBrief(r.Context(), b)
 	if err != nil {
 		return err
 	}

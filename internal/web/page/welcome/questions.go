@@ -1,11 +1,13 @@
 package welcome
 
 import (
+	"slices"
 	"strconv"
 
 	"vatside/internal/fault"
 	"vatside/internal/measure"
 	"vatside/internal/plan"
+	"vatside/internal/studio"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
 )
@@ -45,8 +47,8 @@ func defaults(f *page.Form, s part.Speech) {
 // fill sets the questions with what was typed.
 func fill(base page.Base, f *page.Form) Data {
 	var kinds []part.Option
-	for _, s := range starts {
-		kinds = append(kinds, part.Option{Value: s.key, Label: s.label, Note: s.note})
+	for _, s := range studio.StartingPapers() {
+		kinds = append(kinds, part.Option{Value: s.Use, Label: s.Title, Note: base.Speech.One(s.Design.GrammageConditioned, "g/m²")})
 	}
 	questions := []part.Field{
 		{Name: "paper", Label: "What are you making?", Kind: part.Choices, Options: kinds},
@@ -91,20 +93,22 @@ func presses(s part.Speech) []part.Option {
 // read takes the answers from the form; what is wrong is noted in it.
 func read(f *page.Form, s part.Speech) answers {
 	a := answers{system: string(s.System)}
-	kind, known := find(f.Get("paper"))
-	if !known {
+	papers := studio.StartingPapers()
+	i := slices.IndexFunc(papers, func(p studio.Starting) bool { return p.Use == f.Get("paper") })
+	if i < 0 {
 		f.Refuse(fault.Invalid("paper", "choose what you are making"))
-		kind = starts[0]
+		i = 0
 	}
-	a.name, a.design = kind.label, kind.design
+	a.name, a.design, a.why = papers[i].Title, papers[i].Design, papers[i].Why
 	long, short, err := s.ReadSize("size", f.Get("size"))
 	f.Refuse(err)
-	a.sheet = plan.Sheet{LongMM: long, ShortMM: short, Edges: "deckle"}
+	a.sheet = plan.Sheet{LongMM: long, ShortMM: short, Edges: papers[i].Sheet.Edges, ToleranceMM: papers[i].Sheet.ToleranceMM}
 	a.good, err = part.Count("good", f.Get("good"), 1, mostFirst, "sheets")
 	f.Refuse(err)
 	if f.Get("fibre") != "" {
 		a.design.Furnish, err = part.ReadFurnish("fibre", f.Get("fibre"))
 		f.Refuse(err)
+		a.design.BeatingHours = nil // the hours were for another furnish: the handbook has this one's
 	}
 	a.vatL = quantity(f, s, "vat", measure.OfVolume, "L", 1, 2000)
 	a.jugML = quantity(f, s, "jug", measure.OfSmallVolume, "mL", 10, 20_000)

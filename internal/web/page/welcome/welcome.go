@@ -93,7 +93,7 @@ func (p *Page) keep(ctx context.Context, a answers) (studio.Brief, error) {
 	if profile, err = p.studio.SaveProfile(ctx, profile); err != nil {
 		return studio.Brief{}, err
 	}
-	paper, err := p.studio.SavePaper(ctx, studio.Paper{Name: a.name, Design: a.design, Sheet: a.sheet})
+	paper, err := p.studio.SavePaper(ctx, studio.Paper{Name: a.name, Design: a.design, Sheet: a.sheet, Note: a.why})
 	if err != nil {
 		return studio.Brief{}, err
 	}
@@ -106,6 +106,7 @@ func (p *Page) keep(ctx context.Context, a answers) (studio.Brief, error) {
 type answers struct {
 	system string
 	name   string
+	why    string
 	design plan.Paper
 	sheet  plan.Sheet
 	good   int
