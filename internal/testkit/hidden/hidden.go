@@ -88,7 +88,7 @@ func Play(r plan.Request, p plan.Plan, t Truth, rng *rand.Rand) Result {
 	reckoned := value("fibre_air_dry_g") * (1 - rest("moisture_air_dry_pct_wet_basis")) * (1 - rest("beater_loss_pct"))
 	real := value("fibre_air_dry_g") * (1 - t.Lot) * (1 - t.Loss)
 	pail := reckoned * (1 + dose*rest("additive_retained_pct")) / *r.Studio.StockGL // L
-	strength := real * (1 + dose*t.Retained) / pail                                   // g/L
+	strength := real * (1 + dose*t.Retained) / pail                                 // g/L
 
 	area := value("formed_long_mm") * value("formed_short_mm") / 1e6
 	vat := tub{litres: *r.Studio.VatL, solids: value("vat_first_fill_l") * strength}
