@@ -22,7 +22,7 @@ func columnsOf(w float64) stepColumns {
 	if w > 120 {
 		return stepColumns{name: 11.5, hands: w - 92, wait: w - 68, keep: w - 41, blank: w - 19}
 	}
-	return stepColumns{name: 9.5, hands: w - 58, wait: w - 43.5, keep: w - 27.5, blank: w - 14.5}
+	return stepColumns{name: 9.5, hands: w - 60, wait: w - 43.5, keep: w - 27, blank: w - 14.5}
 }
 
 // step sets one step over width w: a box to tick, its number and name, its
@@ -53,7 +53,7 @@ func (p *pen) step(n int, s Step, x, y, w float64) float64 {
 		foot = p.para(x+col.name, foot-0.2, textW, plain, small, s.Note)
 	}
 	for _, caution := range s.Cautions {
-		p.alert(x+col.name, foot+leading(small)-0.7, 2.6)
+		p.alert(x+col.name, foot+rise(small), 2.6)
 		foot = p.para(x+col.name+3.6, foot, textW-3.6, bold, small, caution)
 	}
 	foot = max(foot+1, y+blankHigh+0.3)
@@ -101,15 +101,20 @@ func (p *pen) remarks(least int, y, foot float64) float64 {
 	return at + 2.4
 }
 
-// cautions sets those that belong to no step.
+// cautions sets those that belong to no step, with the plan's notes.
 func (p *pen) cautions(c Card, y float64) float64 {
-	if len(c.Cautions) == 0 {
+	if len(c.Cautions)+len(c.Notes) == 0 {
 		return y
 	}
 	y = p.heading(y, "mind", "")
+	const pt, indent = 9.0, 4.2
 	for _, s := range c.Cautions {
-		p.alert(p.left, y+leading(9)-0.9, 2.8)
-		y = p.para(p.left+4.2, y, p.right-p.left-4.2, plain, 9, s)
+		p.alert(p.left, y+rise(pt), 2.8)
+		y = p.para(p.left+indent, y, p.right-p.left-indent, bold, pt, s)
+	}
+	for _, s := range c.Notes {
+		p.text(p.left+0.6, y+rise(pt), plain, pt, "–")
+		y = p.para(p.left+indent, y, p.right-p.left-indent, plain, pt, s)
 	}
 	return y + 1
 }

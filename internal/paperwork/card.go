@@ -31,6 +31,7 @@ type Card struct {
 	Outcomes  []Entry
 	Steps     []Step
 	RestsOn   string
+	Notes     []string // what the plan has to say besides
 	Cautions  []string // those that belong to no step
 }
 
@@ -73,6 +74,7 @@ type TestTable struct {
 	Heading string // "three test sheets, ironed, weighed together"
 	Unit    string // unit of the blank
 	Rows    []TestRow
+	Note    string
 }
 
 // TestRow is a range of weights and the act that follows.

@@ -2,9 +2,6 @@ package paperwork
 
 import (
 	"fmt"
-	"math"
-
-	"vatside/internal/plan"
 )
 
 // decisions formats the big numbers of the card.
@@ -43,8 +40,7 @@ func plural(n int, word string) string {
 	return word + "s"
 }
 
-// weigh shares the fibre out by the furnish. The shares are of bone-dry fibre
-// and the plan knows one moisture for the lot, so air-dry shares are the same.
+// weigh lists what the plan weighs out, each with a box to tick.
 func (f filler) weigh() (Decision, bool) {
 	fig, ok := f.figures["fibre_air_dry_g"]
 	if !ok {
@@ -52,41 +48,14 @@ func (f filler) weigh() (Decision, bool) {
 	}
 	shown, unit := split(f.mass(fig.Value))
 	d := Decision{Label: "fibre to weigh out, air-dry", Figure: shown, Unit: unit}
-	for i, g := range shareOut(fig.Value, f.Paper.Furnish) {
-		d.Lines = append(d.Lines, DecisionLine{Amount: f.mass(g), What: f.Paper.Furnish[i].Fibre, Tick: true})
-	}
-	dry, ok := f.value("fibre_bone_dry_g")
-	for _, a := range f.Paper.Additives {
-		if ok {
-			d.Lines = append(d.Lines, DecisionLine{Amount: f.mass(dry * a.DosePct / 100), What: a.Kind, Tick: true})
-		}
+	for _, w := range f.plan.Weigh {
+		d.Lines = append(d.Lines, DecisionLine{Amount: f.mass(w.Grams), What: w.What, Tick: true})
 	}
 	if fig.ExpectedLow != nil && fig.ExpectedHigh != nil {
 		likely := span(f.mass(*fig.ExpectedLow), f.mass(*fig.ExpectedHigh))
 		d.Lines = append(d.Lines, DecisionLine{What: "probably " + likely + " used"})
 	}
 	return d, true
-}
-
-// shareOut divides whole grams among the fibres so that the parts add up to
-// the whole: the largest remainders get the grams left over.
-func shareOut(total float64, furnish []plan.Part) []float64 {
-	whole := math.Round(total)
-	parts, left := make([]float64, len(furnish)), whole
-	for i, p := range furnish {
-		parts[i] = math.Floor(whole * p.SharePct / 100)
-		left -= parts[i]
-	}
-	for ; left >= 1 && len(furnish) > 0; left-- {
-		most := 0
-		for i, p := range furnish {
-			if whole*p.SharePct/100-parts[i] > whole*furnish[most].SharePct/100-parts[most] {
-				most = i
-			}
-		}
-		parts[most]++
-	}
-	return parts
 }
 
 func (f filler) beat() (Decision, bool) {
@@ -101,13 +70,12 @@ func (f filler) beat() (Decision, bool) {
 	if f.Studio.Beater != nil {
 		d.Lines = append(d.Lines, DecisionLine{Amount: f.litres(f.Studio.Beater.WaterL), What: "of water a load"})
 	}
-	h, ok := f.value("beater_hours")
-	if f.Paper.BeatingHours != nil {
-		h, ok = *f.Paper.BeatingHours, true
-	}
-	if ok {
+	if h, ok := f.value("beater_hours"); ok { // of all loads together
 		for n := range min(loads, 4) {
-			d.Lines = append(d.Lines, DecisionLine{Amount: duration(h), What: fmt.Sprintf("load %d", n+1), Tick: true})
+			d.Lines = append(d.Lines, DecisionLine{Amount: duration(h / float64(loads)), What: fmt.Sprintf("load %d", n+1), Tick: true})
+		}
+		if loads > 4 {
+			d.Lines = append(d.Lines, DecisionLine{What: "and so on"})
 		}
 	}
 	return d, true
@@ -127,7 +95,7 @@ func (f filler) fill() (Decision, bool) {
 		}
 		d.Lines = append(d.Lines, DecisionLine{Amount: f.litres(l), What: what, Tick: true})
 		if jug := f.jugML(); jug > 0 {
-			d.Lines = append(d.Lines, DecisionLine{Amount: "= " + jugs(l*1000/jug)})
+			d.Lines = append(d.Lines, DecisionLine{What: "about " + jugs(l*1000/jug)})
 		}
 	}
 	if v := f.vatL(); v > 0 {

@@ -45,7 +45,7 @@ func FromPlan(m Making, r plan.Request, pl plan.Plan, in measure.System) Card {
 	f.vatside(&c)
 	c.Posts = f.posts()
 	for _, w := range pl.Warnings {
-		c.Cautions = append(c.Cautions, w.Text)
+		c.Notes = append(c.Notes, w.Text)
 	}
 	return c
 }
@@ -153,7 +153,8 @@ func (f filler) outcomes() []Entry {
 
 func (f filler) tests() TestTable {
 	n := f.testSheets()
-	if n == 0 || len(f.plan.Vat.Tests) == 0 {
+	aim, ok := f.value("test_weight_g")
+	if n == 0 {
 		return TestTable{}
 	}
 	t := TestTable{Sheets: words(n), Unit: f.massUnit()}
@@ -161,14 +162,23 @@ func (f filler) tests() TestTable {
 	if n == 1 {
 		t.Heading = "one test sheet, ironed, weighed"
 	}
-	for _, row := range f.plan.Vat.Tests {
-		t.Rows = append(t.Rows, f.testRow(row))
+	if !ok { // each sheet has its own measure: no vat to set right
+		t.Rows = []TestRow{{Range: "5 % light", Do: "pour 5 % more"}, {Range: "5 % heavy", Do: "pour 5 % less"}}
+		return t
 	}
+	for _, row := range f.plan.Vat.Tests {
+		t.Rows = append(t.Rows, f.testRow(row, aim))
+	}
+	if len(t.Rows) == 0 {
+		t.Rows = []TestRow{{Range: f.mass(aim), Do: "is what they should weigh"}}
+		return t
+	}
+	t.Note = "Stock in: as much water off through the strainer. Water in: as much of the vat out first, and kept."
 	return t
 }
 
-func (f filler) testRow(row plan.TestRow) TestRow {
-	out := TestRow{Do: "go on"}
+func (f filler) testRow(row plan.TestRow, aim float64) TestRow {
+	out := TestRow{Do: "go on", Exact: "aim: " + f.mass(aim)}
 	from, to := f.mass(row.FromG), f.mass(row.ToG)
 	switch {
 	case row.FromG <= 0:
@@ -180,26 +190,22 @@ func (f filler) testRow(row plan.TestRow) TestRow {
 	}
 	switch {
 	case row.StockML > 0:
-		out.Do, out.Exact = "add "+jugs(row.Jugs), f.millilitres(row.StockML)
+		out.Do, out.Exact = jugs(row.Jugs)+" in", f.millilitres(row.StockML)
 	case row.WaterInL > 0:
-		out.Do = "add " + f.litres(row.WaterInL) + " of water"
-		if jug := f.jugML(); jug > 0 {
-			out.Exact = jugs(row.WaterInL * 1000 / jug)
-		}
+		out.Do, out.Exact = f.litres(row.WaterInL)+" of water in", ""
 	}
 	return out
 }
 
-// testSheets returns how many test sheets the plan has: three where it was
-// not said and the plan has a table for them.
+// usualTests is what a plan takes where the request does not say.
+const usualTests = 3
+
+// testSheets returns how many test sheets the plan has.
 func (f filler) testSheets() int {
 	if f.TestSheets != nil {
 		return *f.TestSheets
 	}
-	if len(f.plan.Vat.Tests) > 0 {
-		return 3
-	}
-	return 0
+	return usualTests
 }
 
 func words(n int) string {
@@ -241,7 +247,10 @@ func (f filler) restsOn() string {
 			book++
 		}
 	}
-	if len(fixed) > 0 {
+	const named = 3 // more than that is a list nobody reads at the bench
+	if len(fixed) > named {
+		parts = append(parts, fmt.Sprintf("%d numbers fixed by the maker", len(fixed)))
+	} else if len(fixed) > 0 {
 		parts = append(parts, "fixed by the maker: "+strings.Join(fixed, ", "))
 	}
 	switch {

@@ -12,6 +12,12 @@ import (
 // vatside fills the rule, its notes and the recharge table.
 func (f filler) vatside(c *Card) {
 	c.Recharges = f.recharges()
+	if ml, ok := f.value("pour_ml_per_sheet"); ok {
+		c.Rule = append([]RulePart{{Word: "pour"}}, f.measured(ml)...)
+		c.Rule = append(c.Rule, RulePart{Word: "a sheet"})
+		c.RuleNote = []string{f.stockNote("exactly " + f.millilitres(ml))}
+		return
+	}
 	k := f.whole("sheets_per_recharge")
 	ml, ok := f.value("recharge_stock_ml")
 	if !ok || k == 0 || !f.anyRecharge() {
@@ -19,20 +25,36 @@ func (f filler) vatside(c *Card) {
 	}
 	n, _ := f.value("recharge_jugs")
 	c.Rule = append([]RulePart{{Number: true, Whole: k}, {Word: plural(k, "sheet") + ", then"}}, f.amount(n, ml)...)
-	note := fmt.Sprintf("%s = %s of stock", jugs(n), f.millilitres(ml))
+	c.RuleNote = []string{f.stockNote("exactly "+f.millilitres(ml)) + f.inJugs(ml)}
+	if off := f.usualWaterOff(); f.roundOff(off) != "" {
+		c.RuleNote = append(c.RuleNote, "each time "+f.roundOff(off)+" of water off through the strainer, so that the level holds")
+	}
+}
+
+// stockNote says at what strength the stock is.
+func (f filler) stockNote(amount string) string {
 	if g := f.stockGL(); g > 0 {
-		note += " at " + f.show(g, "g/L")
+		return amount + " of stock at " + f.show(g, "g/L")
 	}
-	if off := f.usualWaterOff(); off > 0 {
-		note += ", and " + f.litres(off) + " off through the strainer"
+	return amount + " of stock"
+}
+
+// inJugs says where to mark the jug: the rule's quarters are rounded, and a
+// recharge that is always a little too large makes the run heavier.
+func (f filler) inJugs(ml float64) string {
+	jug := f.jugML()
+	if jug <= 0 {
+		return ""
 	}
-	if jug := f.jugML(); jug > 0 {
-		note += ". The jug holds " + f.millilitres(jug)
+	full := math.Floor(ml / jug)
+	rest := ml - full*jug
+	switch {
+	case rest < jug/100:
+		return fmt.Sprintf(" = %.0f full %s", full, plural(int(full), "jug"))
+	case full == 0:
+		return ": mark it on the jug"
 	}
-	c.RuleNote = append(c.RuleNote, note+".")
-	if level, ok := f.value("level_stock_g_l"); ok && f.usualWaterOff() > 0 {
-		c.RuleNote = append(c.RuleNote, fmt.Sprintf("Stock drained to %s would keep the level by itself.", f.show(level, "g/L")))
-	}
+	return fmt.Sprintf(" = %.0f full %s and %s: mark it on the jug", full, plural(int(full), "jug"), f.millilitres(rest))
 }
 
 // amount returns the pieces of the rule for stock: jugs to the quarter, or,
@@ -41,19 +63,19 @@ func (f filler) amount(n, ml float64) []RulePart {
 	whole, quarter := quarters(n)
 	word := jugWord(whole, quarter)
 	if whole == 0 && quarter == 0 {
-		if f.System == measure.US {
-			whole, quarter = quarters(ml / mlPerFluidOunce)
-			word = "fl oz"
-		} else {
-			whole, word = int(math.Round(ml)), "mL"
-		}
+		return f.measured(ml)
 	}
 	return []RulePart{{Number: true, Whole: whole, Quarters: quarter}, {Word: word}}
 }
 
-// mlPerFluidOunce is exact: a US gallon of 231 cubic inches has 128 fluid
-// ounces (source: us-gallon).
-const mlPerFluidOunce = 29.5735295625
+// measured returns the pieces of the rule for an amount that no jug measures.
+func (f filler) measured(ml float64) []RulePart {
+	if f.System == measure.US {
+		whole, quarter := quarters(ml / mlPerFluidOunce)
+		return []RulePart{{Number: true, Whole: whole, Quarters: quarter}, {Word: "fl oz"}}
+	}
+	return []RulePart{{Number: true, Whole: int(math.Round(ml))}, {Word: "mL"}}
+}
 
 func (f filler) anyRecharge() bool {
 	for _, r := range f.plan.Vat.Recharges {
@@ -117,6 +139,9 @@ func (f filler) group(r plan.Recharge) RechargeGroup {
 	g := RechargeGroup{RunDown: r.RunDown, Act: "no stock"}
 	if r.StockML > 0 {
 		g.Act = jugs(r.Jugs) + " in"
+		if whole, quarter := quarters(r.Jugs); whole == 0 && quarter == 0 {
+			g.Act = f.millilitres(r.StockML) + " in"
+		}
 	}
 	if off := f.roundOff(r.WaterOffL); off != "" {
 		g.WaterOff = off + " off through the strainer"
@@ -153,6 +178,9 @@ func sayRule(before []int) string {
 		}
 	}
 	first, last := before[0], before[len(before)-1]
+	if by == 1 && last-first == len(before)-1 {
+		return fmt.Sprintf("before every sheet from %d to %d", first, last)
+	}
 	text := fmt.Sprintf("every %d sheets: before sheet %d, %d, %d … to %d", by, first, first+by, first+2*by, last)
 	on := map[int]bool{}
 	for _, n := range before {
@@ -173,6 +201,7 @@ func sayRule(before []int) string {
 }
 
 // posts counts the sheets into posts and marks those an act comes before.
+// Where every sheet is recharged for, the rule says it and no mark is needed.
 func (f filler) posts() []Post {
 	total := f.whole("sheets_couched")
 	if total == 0 {
@@ -182,7 +211,7 @@ func (f filler) posts() []Post {
 	if each <= 0 {
 		each = total
 	}
-	tests := f.testSheets()
+	tests, always := f.testSheets(), f.whole("sheets_per_recharge") == 1
 	var list []Post
 	for first := 1; first <= total; first += each {
 		q := Post{First: first, Last: min(total, first+each-1)}
@@ -192,7 +221,7 @@ func (f filler) posts() []Post {
 			case r.BeforeSheet < q.First || r.BeforeSheet > q.Last:
 			case r.RunDown:
 				q.RunDown = append(q.RunDown, r.BeforeSheet)
-			default:
+			case !always:
 				q.Recharge = append(q.Recharge, r.BeforeSheet)
 			}
 		}

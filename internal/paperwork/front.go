@@ -1,7 +1,7 @@
 package paperwork
 
 import (
-	"strconv"
+	"slices"
 	"strings"
 )
 
@@ -81,21 +81,27 @@ func (p *pen) entries(list []Entry, y float64, most int, pt float64) float64 {
 	cols := (len(list) + rows - 1) / rows
 	const gap = 4.0
 	w := (p.right - p.left + gap) / float64(cols)
-	for from := 0; from < len(list); from += cols {
-		foot := y
-		for i, e := range list[from:min(from+cols, len(list))] {
-			foot = max(foot, p.entry(e, p.left+w*float64(i), y, w-gap, pt))
+	for row := range slices.Chunk(list, cols) {
+		lines, foot := 1, y
+		for _, e := range row {
+			lines = max(lines, len(p.wrapLabel(e.Label, w-gap)))
+		}
+		for i, e := range row {
+			foot = max(foot, p.entry(e, p.left+w*float64(i), y, w-gap, pt, lines))
 		}
 		y = foot + 1
 	}
 	return y
 }
 
-func (p *pen) entry(e Entry, x, y, w, pt float64) float64 {
-	for _, line := range p.wrapLabel(e.Label, w) {
-		p.label(x, y+2.8, line)
-		y += 2.8
+// entry sets one labelled value; its label takes so many lines, so that the
+// values of a row stand level.
+func (p *pen) entry(e Entry, x, y, w, pt float64, lines int) float64 {
+	label := p.wrapLabel(e.Label, w)
+	for i, line := range label {
+		p.label(x, y+2.8*float64(lines-len(label)+i+1), line)
 	}
+	y += 2.8 * float64(lines)
 	size := p.fit(bold, pt, pt*0.7, e.Value, w)
 	y = p.para(x, y+0.3, w, bold, size, e.Value)
 	if e.Band != "" {
@@ -131,14 +137,14 @@ func (p *pen) decisions(c Card, y float64) float64 {
 	return foot + 1.2
 }
 
-// columnShares gives a decision with many lines more of the width: they are
-// names of fibres, and a name that wraps costs a line.
+// columnShares gives a decision with many lines or a long figure more of the
+// width: they are names of fibres, and a name that wraps costs a line.
 func columnShares(list []Decision) []float64 {
-	const few, wider = 4, 1.5
+	const few, wider = 5, 1.4
 	shares, sum := make([]float64, len(list)), 0.0
 	for i, d := range list {
 		shares[i] = 1
-		if len(d.Lines) > few {
+		if len(d.Lines) > few || len(d.Figure) > 6 {
 			shares[i] = wider
 		}
 		sum += shares[i]
@@ -212,13 +218,5 @@ func (p *pen) outcomes(c Card, y float64) float64 {
 		return y
 	}
 	y = p.heading(y, "what to expect", "the band holds nine times in ten")
-	return p.entries(c.Outcomes, y, 5, 12) + 0.6
-}
-
-// sheetsWord returns "sheet" or "sheets".
-func sheetsWord(n int) string {
-	if n == 1 {
-		return "1 sheet"
-	}
-	return strconv.Itoa(n) + " sheets"
+	return p.entries(c.Outcomes, y, 6, 12) + 0.6
 }

@@ -268,7 +268,7 @@ func (p *pen) parts(c Card, close setting) ([]part, error) {
 	add(func(y float64) float64 { return p.outcomes(c, y) })
 	list = append(list, p.stepParts(c, close)...)
 	add(func(y float64) float64 { return p.record(c, y) })
-	least := 3
+	least := 2
 	if close.steps {
 		least = 1
 	}

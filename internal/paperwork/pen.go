@@ -308,6 +308,9 @@ func (p *pen) heading(y float64, name, remark string) float64 {
 	}
 	end := p.label(p.left, y+3.6, name)
 	if remark != "" {
+		if end+3+p.width(plain, 7.6, remark) > p.right {
+			return p.para(p.left, y+4.2, p.right-p.left, plain, 7.6, remark) + 0.8
+		}
 		p.text(end+3, y+3.6, plain, 7.6, remark)
 	}
 	return y + 5

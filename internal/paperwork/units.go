@@ -27,9 +27,44 @@ func (s system) band(low, high float64, unit string) string {
 	return numbers
 }
 
-func (s system) mass(g float64) string         { return s.show(g, "g") }
-func (s system) litres(l float64) string       { return s.show(l, "L") }
-func (s system) millilitres(ml float64) string { return s.show(ml, "mL") }
+// Exact definitions (sources: inch-pound-1959, us-gallon).
+const (
+	gramsPerOunce   = 28.349523125
+	mlPerFluidOunce = 29.5735295625
+)
+
+// mass prints what is weighed on the studio's scale: whole grams, tenths
+// under 100 g; in the US system pounds and ounces. It is finer than what is
+// only read, so that the parts of a furnish add up.
+func (s system) mass(g float64) string {
+	if s.System != measure.US {
+		if g < 99.95 {
+			return fmt.Sprintf("%.1f g", g)
+		}
+		return fmt.Sprintf("%.0f g", g)
+	}
+	oz := g / gramsPerOunce
+	switch {
+	case oz < 9.995:
+		return fmt.Sprintf("%.2f oz", oz)
+	case oz < 15.95:
+		return fmt.Sprintf("%.1f oz", oz)
+	}
+	tenths := math.Round(oz * 10)
+	pounds := math.Floor(tenths / 160)
+	return fmt.Sprintf("%.0f lb %.1f oz", pounds, (tenths-160*pounds)/10)
+}
+
+// millilitres prints what is measured in a jug: whole millilitres, or fluid
+// ounces.
+func (s system) millilitres(ml float64) string {
+	if s.System != measure.US {
+		return fmt.Sprintf("%.0f mL", ml)
+	}
+	return fmt.Sprintf("%.1f fl oz", ml/mlPerFluidOunce)
+}
+
+func (s system) litres(l float64) string { return s.show(l, "L") }
 
 // sides prints two sides with their unit.
 func (s system) sides(long, short float64) string {
@@ -79,18 +114,27 @@ func wait(least, most float64) string {
 	case most <= 0 && least <= 0:
 		return ""
 	case most <= least:
-		return duration(least)
+		return waited(least, least)
 	case least <= 0:
-		return "up to " + duration(most)
+		return "up to " + waited(most, most)
 	}
-	from, to := duration(least), duration(most)
+	from, to := waited(least, least), waited(most, least)
 	if from == to {
 		return to
 	}
-	if first, unit, _ := strings.Cut(from, " "); strings.HasSuffix(to, " "+unit) && strings.Count(to, " ") == 1 {
-		from = first
+	return span(from, to)
+}
+
+// waited prints hours, or days for a wait of some days whose least is a day
+// or more.
+func waited(h, least float64) string {
+	switch {
+	case h >= 72 && least >= 24 || h >= 96:
+		return number(h/24, 1) + " days"
+	case h >= 10:
+		return number(h, 0) + " h"
 	}
-	return from + "–" + to
+	return number(h, 1) + " h"
 }
 
 // handsOn prints minutes of work.

@@ -35,10 +35,14 @@ func (p *pen) rule(c Card, y float64) float64 {
 		x = p.rulePart(part, x, mid, scale, true)
 	}
 	y = mid + ruleFraction + 2.4
-	for _, note := range c.RuleNote {
-		for _, line := range p.wrap(plain, 10.5, note, p.right-p.left) {
-			y += leading(10.5)
-			p.textMid((p.left+p.right)/2, y-1.2, plain, 10.5, line)
+	for i, note := range c.RuleNote {
+		f, pt := plain, 10.5
+		if i == 0 {
+			f, pt = bold, 11.5 // the exact amount
+		}
+		for _, line := range p.wrap(f, pt, note, p.right-p.left) {
+			y += leading(pt)
+			p.textMid((p.left+p.right)/2, y-1.2, f, pt, line)
 		}
 	}
 	return y + 1.6
@@ -96,9 +100,9 @@ func (p *pen) tests(c Card, y float64) float64 {
 	if len(c.Tests.Rows) == 0 {
 		return y
 	}
-	y = p.heading(y, c.Tests.Heading, "")
+	y = p.heading(y, c.Tests.Heading, c.Tests.Note)
 	if len(c.Tests.Rows) > shortTable {
-		foot := p.testRows(c.Tests.Rows, y, p.right-p.left, 3)
+		foot := p.testRows(c.Tests.Rows, y, p.right-p.left, 3) + 1.2
 		const gap = 8.0
 		w := (p.right - p.left - 2*gap) / 3
 		p.blank(p.left, foot, w, "they weighed", c.Tests.Unit)
@@ -184,7 +188,7 @@ func (p *pen) recharge(g RechargeGroup, y float64) float64 {
 	}
 	x0 := p.left + actW + 2
 	if g.Every != "" {
-		right := p.para(x0, y, p.right-x0, plain, 11, g.Every)
+		right := p.para(x0, y+0.9, p.right-x0, plain, 11, g.Every)
 		return max(left, right) + 1.6
 	}
 	perRow := int((p.right - x0) / boxW)
