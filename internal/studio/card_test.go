@@ -174,3 +174,21 @@ func TestCardFaultsNameTheField(t *testing.T) {
 	}
 	wantKind(t, b.FinishCard(t.Context(), "nothing", aCard("x")), fault.KindNotFound)
 }
+
+// A card typed again on a laptop whose clock was put back still holds.
+func TestCardTypedAgainWithTheClockPutBack(t *testing.T) {
+	t.Parallel()
+	b := newBench(t)
+	ctx := t.Context()
+	m := b.making()
+	for i, good := range []int{50, 51, 52} {
+		b.now = start.Add(-time.Duration(i) * time.Hour)
+		card := studio.CardEntry{FormID: time.Duration(i).String(), At: start, Grades: &studio.Graded{Good: good}}
+		if err := b.FinishCard(ctx, m.ID, card); err != nil {
+			t.Fatal(err)
+		}
+		if s := must[studio.State](t)(b.State(ctx, m.ID)); s.Grades.Good != good {
+			t.Errorf("typed %d good, the record says %d", good, s.Grades.Good)
+		}
+	}
+}
