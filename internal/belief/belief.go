@@ -142,11 +142,22 @@ func (b Belief) From(x float64) float64 {
 func (b Belief) Count() int {
 	n := 0
 	for _, o := range b.Seen {
-		if o.Excluded == "" {
+		if b.counts(o) {
 			n++
 		}
 	}
 	return n
+}
+
+// counts reports whether an observation counts: it was not left out, and it is
+// a number the link scale can hold. A share of nought or of all is none on the
+// logit scale, nor is nought on the logarithmic one.
+func (b Belief) counts(o Observation) bool {
+	if b.Link == Count {
+		return o.Excluded == "" && o.Trials > 0 && o.Hits >= 0 && o.Hits <= o.Trials && !math.IsInf(o.Trials, 1)
+	}
+	x := b.To(o.Value) + o.SD
+	return o.Excluded == "" && o.SD >= 0 && !math.IsNaN(x) && !math.IsInf(x, 0)
 }
 
 // Posterior returns mean and sd of the studio's own value on the link scale
@@ -160,7 +171,7 @@ func (b Belief) Posterior() (mean, sd float64) {
 		return b.Mean, 0
 	}
 	for _, o := range b.Seen {
-		if o.Excluded != "" {
+		if !b.counts(o) {
 			continue
 		}
 		p := 1 / (b.Making*b.Making + o.SD*o.SD + tiny)
@@ -179,7 +190,7 @@ const tiny = 1e-12
 func (b Belief) Beta() (alpha, beta float64) {
 	alpha, beta = b.A, b.B
 	for _, o := range b.Seen {
-		if o.Excluded != "" || o.Trials <= 0 {
+		if !b.counts(o) {
 			continue
 		}
 		w := 1 / (1 + max(o.Trials-1, 0)*b.Making)
