@@ -59,10 +59,13 @@ func lbeta(a, b float64) float64 {
 // Fewest returns the smallest n from need to most for which chance(n) is at
 // least conf, and whether there is one. chance must not fall as n grows.
 func Fewest(need, most int, conf float64, chance func(n int) float64) (int, bool) {
-	if chance(most) < conf {
-		return most, false
+	lo, hi := need-1, need // the first that suffices is above lo
+	for step := 1; chance(hi) < conf; step *= 2 {
+		if hi >= most {
+			return most, false
+		}
+		lo, hi = hi, min(hi+step, most) // far numbers cost most to reckon: they are tried last
 	}
-	lo, hi := need-1, most // chance(hi) ≥ conf
 	for hi-lo > 1 {
 		if mid := lo + (hi-lo)/2; chance(mid) >= conf {
 			hi = mid
