@@ -95,7 +95,7 @@ type Help struct {
 
 // Prior is one coefficient the plan rests on, named with source and grade.
 type Prior struct {
-	Key    string       `json:"key"`  // as under known
+	Key    string       `json:"key"`  // as under known, where it can be fixed there
 	Name   string       `json:"name"` // plain words
 	Value  float64      `json:"value"`
 	Low    float64      `json:"low"`

@@ -57,9 +57,6 @@ var coefficients = []coefficient{
 		return prior("beater loss", "fibre lost in beating and rinsing", belief.FromBand(belief.Logit, 0.032, 0.018, 0.055, 0.3), "memory")
 	}},
 	{"moisture_air_dry_pct_wet_basis", span{0, 80, "%"}, 0.01, priorLot},
-	{"stock_strength_pct", span{50, 150, "%"}, 0.01, func(s *settled) belief.Belief {
-		return prior("stock strength", "strength of the stock over what it was made up to", belief.FromBand(belief.Log, 1, 0.95, 1.05, 0.8), "memory")
-	}},
 	{"dryer_efficiency_pct", span{1, 100, "%"}, 0.01, func(s *settled) belief.Belief {
 		return prior("dryer efficiency/"+s.drying, "share of the air's capacity the dryer uses", belief.FromBand(belief.Logit, 0.35, 0.2, 0.55, 0.3), "memory")
 	}},
@@ -204,8 +201,5 @@ func Beliefs(r Request, known belief.Known) ([]belief.Belief, error) {
 	for _, c := range coefficients {
 		out = append(out, by[c.known])
 	}
-	for _, st := range s.stepBeliefs(known) {
-		out = append(out, st)
-	}
-	return out, nil
+	return append(out, s.stepBeliefs(known)...), nil
 }

@@ -119,7 +119,6 @@ type maker struct {
 	cost                    figure.Col[measure.Cost]
 	fill                    float64 // solids of the first fill
 	testWeight              float64
-	pullMinutes, total      float64
 }
 
 // draw enters the belief of a known key.
@@ -188,15 +187,27 @@ func (m *maker) restsOn() []Prior {
 		unit := c.within.unit
 		p := Prior{Key: c.known, Name: b.Name, Value: b.Centre() / c.scale, Low: lo / c.scale, High: hi / c.scale, Unit: unit, Source: key, Grade: grade, Seen: b.Count(), State: "handbook", Belief: b.Key}
 		if c.known == "shrink_short_pct" { // drawn as a ratio
-			p.Value, p.Low, p.High, p.Unit = b.Centre(), lo, hi, ""
+			p.Key, p.Value, p.Low, p.High, p.Unit = "shrink_ratio", b.Centre(), lo, hi, ""
 		}
-		switch {
-		case b.Pin != nil:
-			p.State = "fixed"
-		case b.Count() > 0:
-			p.State = "measured"
-		}
+		p.State = state(b)
 		out = append(out, p)
 	}
+	for _, b := range m.others {
+		key, grade := b.Grounds()
+		lo, hi := b.Band()
+		out = append(out, Prior{Key: b.Key, Name: b.Name, Value: b.Centre(), Low: lo, High: hi, Unit: b.Unit, Source: key, Grade: grade, Seen: b.Count(), State: state(b), Belief: b.Key})
+	}
 	return out
+}
+
+// state says in a word what a belief rests on.
+func state(b belief.Belief) string {
+	switch {
+	case b.Pin != nil:
+		return "fixed"
+	case b.Count() > 0:
+		return "measured"
+	default:
+		return "handbook"
+	}
 }

@@ -99,6 +99,7 @@ func stackHours(m *maker, learned, floor figure.Col[measure.Hours]) figure.Col[m
 // spread enters a time known only by its band: log-normal around the middle.
 func (m *maker) spread(what string, low, mid, high float64, key string) figure.Col[measure.Hours] {
 	b := prior(what, what, bandBelief(low, mid, high), key)
+	b.Unit = "h"
 	b = b.With(m.known)
 	return drawBelief[measure.Hours](m, b)
 }

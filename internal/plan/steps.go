@@ -219,5 +219,6 @@ func bandBelief(low, mid, high float64) belief.Belief {
 
 // drawBelief enters a belief that is not among the known coefficients.
 func drawBelief[T measure.Quantity](m *maker, b belief.Belief) figure.Col[T] {
+	m.others = append(m.others, b)
 	return belief.Draw[T](m.bk, b)
 }

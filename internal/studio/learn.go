@@ -101,7 +101,7 @@ func (l *lesson) shrinkage() {
 	e := rulerError / math.Sqrt(float64(len(l.s.Sizes)))
 	l.add(l.key["shrink_long_pct"], belief.Observation{Value: mean, SD: e / (2 * math.Sqrt(max(mean, e)))})
 	if eLong > 4*e && eShort > 4*e {
-		l.add(l.key["shrink_short_pct"], belief.Observation{Value: math.Sqrt(eLong / eShort), SD: math.Hypot(e/eLong, e/eShort) / 2})
+		l.add(l.key["shrink_ratio"], belief.Observation{Value: math.Sqrt(eLong / eShort), SD: math.Hypot(e/eLong, e/eShort) / 2})
 	}
 }
 
