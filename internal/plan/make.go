@@ -80,12 +80,13 @@ func MakeWith(r Request, known belief.Known, o Options) (Plan, error) {
 // build on.
 type maker struct {
 	settled
-	bk    *figure.Book
-	by    map[string]belief.Belief
-	known belief.Known
-	leaf  map[string]figure.Column // the drawn coefficients, by known key
-	out   map[string]figure.Figure
-	plan  Plan
+	bk     *figure.Book
+	by     map[string]belief.Belief
+	known  belief.Known
+	leaf   map[string]figure.Column // the drawn coefficients, by known key
+	others []belief.Belief          // drawn besides them: times of steps and of drying
+	out    map[string]figure.Figure
+	plan   Plan
 
 	one                     figure.Col[measure.Number]
 	shrinkLong, shrinkShort figure.Col[measure.Shrinkage]
