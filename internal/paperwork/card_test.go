@@ -365,3 +365,26 @@ func BenchmarkCard(b *testing.B) {
 		}
 	}
 }
+
+// Blanks are written in with a wet hand: 8 mm, as docs/card.md promises.
+func TestBlanksAreHighEnough(t *testing.T) {
+	t.Parallel()
+	const promised = 8.0
+	p, err := sampleCard(3, 3).newPen(A4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.dry = true
+	for _, w := range []float64{p.right - p.left, 89} {
+		if high := p.step(1, Step{Name: "weigh"}, p.left, 0, w); high < promised {
+			t.Errorf("the cell for a step's minutes is %.1f mm high", high)
+		}
+	}
+	labelHigh := labelPoints * mmPerPoint
+	if high := p.blank(p.left, 0, 30, "good", "") - labelHigh; high < promised {
+		t.Errorf("a blank is %.1f mm high under its label", high)
+	}
+	if pitch := (p.remarks(3, 0, 0) - p.remarks(2, 0, 0)); pitch < promised {
+		t.Errorf("lines for remarks are %.1f mm apart", pitch)
+	}
+}

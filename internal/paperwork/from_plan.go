@@ -142,7 +142,7 @@ func (f filler) outcomes() []Entry {
 	add("drying_hours", "drying", "h")
 	add("hands_on_hours", "hands on", "h")
 	add("elapsed_days", "first to last", "days")
-	add("cost_per_good_sheet", "cost of a good sheet", "money")
+	add("cost_per_good_sheet", "per good sheet", "money")
 	for i := range list {
 		if value, ok := strings.CutSuffix(list[i].Value, " money"); ok {
 			list[i].Value = join(" ", value, f.Studio.Currency)
