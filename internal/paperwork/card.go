@@ -112,6 +112,7 @@ type Step struct {
 	KeepBy   string
 	Cautions []string
 }
+
 // Size is a sheet of printing paper, in millimetres.
 type Size struct {
 	Name string
