@@ -7,6 +7,7 @@ require (
 	codeberg.org/go-pdf/fpdf v0.12.0 // indirect
 	github.com/PuerkitoBio/goquery v1.13.0 // indirect
 	github.com/agnivade/levenshtein v1.2.2 // indirect
+	github.com/alecthomas/kong v1.17.0 // indirect
 	github.com/andybalholm/cascadia v1.3.4 // indirect
 	github.com/bojanz/currency v1.4.2 // indirect
 	github.com/chromedp/cdproto v0.159.0 // indirect
@@ -15,7 +16,9 @@ require (
 	github.com/dustin/go-humanize v1.1.0 // indirect
 	github.com/evanw/esbuild v0.28.2 // indirect
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
+	github.com/gofrs/flock v0.13.2 // indirect
 	github.com/google/go-cmp v0.7.0 // indirect
+	github.com/google/jsonschema-go v0.4.3 // indirect
 	github.com/google/uuid v1.6.0 // indirect
 	github.com/mattn/go-isatty v0.0.24 // indirect
 	github.com/mfridman/interpolate v0.0.2 // indirect
@@ -23,6 +26,8 @@ require (
 	github.com/piglig/go-qr v1.1.0 // indirect
 	github.com/pressly/goose/v3 v3.29.0 // indirect
 	github.com/remyoudompheng/bigfft v0.0.0-20230129092748-24d4a6f8daec // indirect
+	github.com/rogpeppe/go-internal v1.16.0 // indirect
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
 	github.com/sethvargo/go-retry v0.5.0 // indirect
 	go.uber.org/multierr v1.11.0 // indirect
 	golang.org/x/image v0.47.0 // indirect

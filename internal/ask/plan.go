@@ -1,0 +1,204 @@
+package ask
+
+import (
+	"reflect"
+	"slices"
+
+	"github.com/google/jsonschema-go/jsonschema"
+
+	"vatside/internal/fibre"
+	"vatside/internal/figure"
+	"vatside/internal/plan"
+	"vatside/internal/source"
+)
+
+// Plan is the form of a brief and its plan.
+var Plan = newForm[plan.Request, plan.Plan]("vatside plan", custom(), plan.Check, amendPlan)
+
+// Vat is the form of what a vat does.
+var Vat = newForm[plan.VatRequest, plan.VatAnswer]("vatside vat", custom(), plan.CheckVat, amendVat)
+
+// bound is what may stand at a key: its least and most, as plan.Check has
+// them, an example, and what it means where the key does not tell.
+type bound struct {
+	path      string
+	low, high float64
+	example   any
+	about     string
+}
+
+var planBounds = []bound{
+	{"good_sheets", 1, 20000, 50, "good sheets wanted"},
+	{"confidence_pct", 50, 99.9, 95, "how sure the plan is to give them"},
+	{"test_sheets", 0, 20, 3, "sheets pulled, ironed and weighed before the run"},
+	{"paper.furnish[].share_pct", 0.1, 100, 70, "of bone-dry fibre; the shares add up to 100"},
+	{"paper.furnish[].price_per_kg", 0, 10000, 18, ""},
+	{"paper.grammage_conditioned_g_m2", 2, 3000, 100, "at 23 °C and 50 % RH"},
+	{"paper.tolerance_pct", 0.5, 50, 8, "how far a sheet may be from the grammage"},
+	{"paper.share_within_pct", 50, 99.9, 90, "share of the sheets that must be within the tolerance"},
+	{"paper.beating_hours", 0, 24, 3, ""},
+	{"paper.grams_per_sheet", 0.01, 20000, 12, "bone-dry, learned directly; several dips and poured sheets"},
+	{"paper.dips", 1, 60, 3, ""},
+	{"paper.additives[].dose_pct", 0, 60, 3, "on bone-dry fibre"},
+	{"sheet.long_mm", 10, 3000, 420, "finished size"},
+	{"sheet.short_mm", 10, 3000, 297, "finished size"},
+	{"sheet.trim_mm", 0, 100, 5, "taken off each edge"},
+	{"sheet.tolerance_mm", 0.5, 200, 5, "how far a deckle edge may fall from the size"},
+	{"have.wet_g", 1, 1e6, 12247, "wet pulp in hand"},
+	{"have.dry_g", 0, 1e6, 1800, "further dry fibre, air-dry"},
+	{"studio.vat_l", 0.2, 5000, 80, ""},
+	{"studio.vat_least_l", 0, 5000, 60, "least workable level, at most vat_l"},
+	{"studio.stock_g_l", 1, 200, 30, ""},
+	{"studio.jug_ml", 20, 20000, 1000, ""},
+	{"studio.beater.rated_dry_g", 5, 500000, 680, ""},
+	{"studio.beater.water_l", 0.2, 20000, 22.7, ""},
+	{"studio.press.force_kn", 0, 5000, 60, "0: no press"},
+	{"studio.moulds[].long_mm", 10, 3000, 440, "formed size, inside the deckle"},
+	{"studio.moulds[].short_mm", 10, 3000, 311, "formed size, inside the deckle"},
+	{"studio.felts", 2, 2000, 24, ""},
+	{"studio.dryer.places", 1, 10000, 20, ""},
+	{"studio.dryer.airflow_m3_s", 0, 20, 0.03, ""},
+	{"studio.air.temp_c", -5, 45, 20, ""},
+	{"studio.air.rh_pct", 5, 90, 50, ""},
+	{"studio.altitude_m", -430, 5500, 0, ""},
+	{"studio.rate_per_hour", 0, 100000, 25, ""},
+	{"studio.hands_hours_per_day", 0.5, 16, 6, ""},
+	{"studio.fibre_in_store_g", 0, 1e8, 5000, "air-dry"},
+}
+
+var vatBounds = []bound{
+	{"vat_l", 0.2, 5000, 80, ""},
+	{"formed_area_m2", 0.0001, 9, 0.126, "inside the deckle"},
+	{"effective_depth_mm", 0.5, 200, 19.4, "dip depth × retained share"},
+	{"carried_off_l", 0, 500, 0.21, "couched water and drips, a sheet"},
+	{"grammage_formed_g_m2", 0.5, 3000, 100, "bone-dry solids on formed area"},
+	{"sheets", 1, 20000, 30, ""},
+	{"tolerance_pct", 0.1, 90, 5, ""},
+	{"hand_scatter_pct", 0, 40, 4, ""},
+	{"share_within_pct", 1, 99.9, 90, ""},
+	{"vat_least_l", 0, 5000, 60, "at most vat_l"},
+	{"stock_g_l", 0.1, 500, 30, ""},
+	{"first_fill_solids_g", 0.01, 1e6, 360, ""},
+}
+
+func limit(s *jsonschema.Schema, b bound) {
+	s.Minimum, s.Maximum, s.Description = &b.low, &b.high, b.about
+	s.Examples = []any{b.example}
+}
+
+// custom are the types that write their JSON themselves.
+func custom() map[reflect.Type]*jsonschema.Schema {
+	grades := choice(gradeWords()...)
+	return map[reflect.Type]*jsonschema.Schema{
+		reflect.TypeFor[source.Grade](): grades,
+		reflect.TypeFor[figure.Kind]():  choice(string(figure.Decision), string(figure.Outcome)),
+		reflect.TypeFor[plan.Pin](): {
+			Description: `Give a number, or an object such as {"value": 4, "grade": "measured"}`,
+			OneOf: []*jsonschema.Schema{
+				{Type: "number"},
+				object([]string{"value"}, prop{"value", &jsonschema.Schema{Type: "number"}}, prop{"grade", grades}),
+			},
+		},
+		reflect.TypeFor[plan.RechargePlan](): recharge(),
+	}
+}
+
+// recharge is the four ways to say how a vat is recharged.
+func recharge() *jsonschema.Schema {
+	act := must[plan.Recharge](nil)
+	act.Required = []string{"before_sheet"}
+	for _, b := range []bound{
+		{"before_sheet", 1, 20000, 4, ""}, {"solids_g", 0, 1e5, 35, ""}, {"stock_ml", 0, 1e7, 1166, ""}, {"water_off_l", 0, 5000, 0.5, ""},
+	} {
+		limit(at(act, b.path), b)
+	}
+	dose := func(low, high float64, example any) *jsonschema.Schema {
+		s := &jsonschema.Schema{Type: "number"}
+		limit(s, bound{"", low, high, example, ""})
+		return s
+	}
+	every := dose(1, 20000, 3)
+	every.Type = "integer"
+	return &jsonschema.Schema{
+		Description: `Give "none", "advised", an object such as {"every": 3, "solids_g": 35, "stock_g_l": 30}, or a list as a plan's vat.recharges`,
+		OneOf: []*jsonschema.Schema{
+			choice("none", "advised"),
+			object([]string{"every", "solids_g", "stock_g_l"}, prop{"every", every}, prop{"solids_g", dose(0, 1e5, 35)}, prop{"stock_g_l", dose(0.1, 500, 30)}),
+			{Type: "array", Items: act},
+		},
+	}
+}
+
+func amendPlan(request, _ *jsonschema.Schema) {
+	request.Required = []string{"paper", "sheet"}
+	request.AnyOf = []*jsonschema.Schema{{Required: []string{"good_sheets"}}, {Required: []string{"have"}}}
+	request.Not = &jsonschema.Schema{Required: []string{"good_sheets", "have"}}
+	for _, b := range planBounds {
+		limit(at(request, b.path), b)
+	}
+	wordsAt(request, "paper.forming", plan.Formings)
+	wordsAt(request, "paper.drying", fibre.Dryings())
+	wordsAt(request, "sheet.edges", plan.Edges)
+	most := 200
+	at(request, "paper.name").MaxLength = &most
+	least := 1
+	furnish := at(request, "paper.furnish")
+	furnish.Examples = []any{[]plan.Part{{Fibre: "cotton rag", SharePct: 70}, {Fibre: "abaca", SharePct: 30}}}
+	furnish.MinItems = &least
+	at(request, "paper.furnish[].fibre").Examples = []any{"cotton rag"}
+	at(request, "paper.additives[].kind").Examples = []any{"calcium carbonate"}
+	at(request, "studio.currency").Pattern = "^([A-Z]{3})?$"
+	solids := at(request, "have.solids_pct")
+	solids.Examples = []any{[]int{8, 15}}
+	limit(solids.Items, bound{"", 0.1, 95, 10, ""})
+	known := at(request, "known")
+	known.PropertyNames = choice(plan.KnownKeys()...)
+	known.Description = "what is fixed, by coefficient"
+	at(request, "paper").Examples = []any{struct {
+		Furnish []plan.Part `json:"furnish"`
+		G       int         `json:"grammage_conditioned_g_m2"`
+	}{[]plan.Part{{Fibre: "cotton rag", SharePct: 100}}, 100}}
+	at(request, "sheet").Examples = []any{plan.Sheet{LongMM: 420, ShortMM: 297, Edges: "deckle"}}
+}
+
+func amendVat(request, _ *jsonschema.Schema) {
+	request.Required = slices.DeleteFunc(request.Required, func(k string) bool { return k == "recharge" }) // not said: none
+	for _, b := range vatBounds {
+		limit(at(request, b.path), b)
+	}
+}
+
+// wordsAt says which words may stand at a key.
+func wordsAt(s *jsonschema.Schema, path string, list []string) {
+	at(s, path).Enum = choice(list...).Enum
+}
+
+func choice(list ...string) *jsonschema.Schema {
+	s := &jsonschema.Schema{Type: "string"}
+	for _, w := range list {
+		s.Enum = append(s.Enum, w)
+	}
+	return s
+}
+
+type prop struct {
+	key string
+	of  *jsonschema.Schema
+}
+
+func object(required []string, props ...prop) *jsonschema.Schema {
+	s := &jsonschema.Schema{Type: "object", Required: required, Properties: map[string]*jsonschema.Schema{}, AdditionalProperties: &jsonschema.Schema{Not: &jsonschema.Schema{}}}
+	for _, p := range props {
+		s.Properties[p.key] = p.of
+		s.PropertyOrder = append(s.PropertyOrder, p.key)
+	}
+	return s
+}
+
+func gradeWords() []string {
+	var out []string
+	for g := source.Standard; g <= source.Memory; g++ {
+		out = append(out, g.String())
+	}
+	return out
+}

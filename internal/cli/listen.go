@@ -1,0 +1,58 @@
+package cli
+
+import (
+	"errors"
+	"net"
+	"strconv"
+	"syscall"
+
+	"vatside/internal/fault"
+)
+
+// usualListen is where the program listens unless told otherwise.
+const usualListen = "127.0.0.1:8017"
+
+// portsTried is how many ports from the usual one on are tried.
+const portsTried = 20
+
+// listen opens the address. The usual one gives way to the next free port; one
+// that was asked for does not. Faults: Invalid, Busy, Storage.
+func listen(address string) (net.Listener, error) {
+	host, port, err := loopback(address)
+	if err != nil {
+		return nil, err
+	}
+	tries := 1
+	if address == usualListen {
+		tries = portsTried
+	}
+	for i := range tries {
+		ln, err := net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(port+i)))
+		switch {
+		case err == nil:
+			return ln, nil
+		case !errors.Is(err, syscall.EADDRINUSE):
+			return nil, fault.Storage(err, "The program cannot listen on %s: %v.", address, err)
+		}
+	}
+	if tries > 1 {
+		return nil, fault.Busy("The ports %d to %d are all taken: name a free one, such as --listen 127.0.0.1:9000.", port, port+tries-1)
+	}
+	return nil, fault.Busy("Something else listens on %s: name another port, or close that program.", address)
+}
+
+// loopback returns host and port of an address of this machine alone.
+func loopback(address string) (string, int, error) {
+	host, text, err := net.SplitHostPort(address)
+	port, bad := strconv.Atoi(text)
+	if err != nil || bad != nil || port < 0 || port > 65535 {
+		return "", 0, fault.Invalid("--listen", "Give an address and a port, such as %s.", usualListen)
+	}
+	if host == "localhost" {
+		host = "127.0.0.1"
+	}
+	if ip := net.ParseIP(host); ip == nil || !ip.IsLoopback() {
+		return "", 0, fault.Invalid("--listen", "The program listens on this machine alone, such as %s; phones and tablets cannot join yet.", usualListen)
+	}
+	return host, port, nil
+}

@@ -1,0 +1,76 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"log/slog"
+	"path/filepath"
+
+	"vatside/internal/fault"
+	"vatside/internal/store"
+	"vatside/internal/studio"
+	"vatside/internal/web"
+)
+
+// serveCmd is the program as most use it.
+type serveCmd struct {
+	Data string `placeholder:"DIR" type:"path" default:"${data}" env:"VATSIDE_DATA" help:"Folder that holds the studio; made if it is not there. Usual: ${default}."`
+	site
+}
+
+// site is how the pages are served.
+type site struct {
+	Listen    string `placeholder:"ADDR" default:"${listen}" help:"Address and port on this machine. Usual: ${default}, or the next free port."`
+	NoBrowser bool   `help:"Do not open the browser."`
+	Log       bool   `help:"Write a line for each request to standard error."`
+}
+
+// Run serves until it is stopped.
+func (c serveCmd) Run(ctx context.Context, p *Program) error {
+	return c.serve(ctx, p, c.Data, nil)
+}
+
+// serve opens the studio in a folder, lets fill put into it what it likes, and
+// answers until ctx ends.
+func (c site) serve(ctx context.Context, p *Program, dir string, fill func(context.Context, studio.Store) error) error {
+	if _, _, err := loopback(c.Listen); err != nil { // before anything is made
+		return err
+	}
+	release, err := hold(dir)
+	if err != nil {
+		return err
+	}
+	defer release()
+	file, err := store.Open(ctx, filepath.Join(dir, studioFile))
+	if err != nil {
+		return err
+	}
+	defer file.Close() //nolint:errcheck // every entry was synced when it was made
+	if fill != nil {
+		if err := fill(ctx, file.Records()); err != nil {
+			return err
+		}
+	}
+	ln, err := listen(c.Listen)
+	if err != nil {
+		return err
+	}
+	server := web.New(web.Config{Studio: service(file, p), Listen: ln.Addr().String(), Log: c.logger(p), Now: p.Now})
+	url := "http://" + ln.Addr().String() + "/"
+	fmt.Fprintf(p.Out, "Vatside is open at %s\nThe studio is kept in %s\nStop it with Ctrl-C.\n", url, dir)
+	if !c.NoBrowser {
+		_ = p.Browse(url) // where there is no browser, the address stands above
+	}
+	if err := server.Serve(ctx, ln); err != nil {
+		return fault.Storage(err, "The pages could not be served: %v.", err)
+	}
+	return nil
+}
+
+func (c site) logger(p *Program) *slog.Logger {
+	level := slog.LevelWarn
+	if c.Log {
+		level = slog.LevelInfo
+	}
+	return slog.New(slog.NewTextHandler(p.Err, &slog.HandlerOptions{Level: level}))
+}

@@ -1,0 +1,135 @@
+package demo_test
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"vatside/internal/demo"
+	"vatside/internal/store"
+	"vatside/internal/studio"
+)
+
+var now = time.Date(2030, 5, 3, 14, 30, 0, 0, time.UTC)
+
+// fill makes a demo studio as it stands at now.
+func fill(t testing.TB) *studio.Service {
+	t.Helper()
+	file, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "studio.vatside"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { file.Close() })
+	if err := demo.Fill(t.Context(), file.Records(), now, nil); err != nil {
+		t.Fatal(err)
+	}
+	return studio.New(file.Records(), func() time.Time { return now })
+}
+
+func TestBenchOfTheDemo(t *testing.T) {
+	t.Parallel()
+	b, err := fill(t).Bench(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(b.AtVat) != 1 || b.AtVat[0].Making.PaperName != "Quill" || b.AtVat[0].State.Couched == 0 {
+		t.Errorf("at the vat: %+v", b.AtVat)
+	}
+	if len(b.Drying) != 1 || b.Drying[0].Making.PaperName != "Heron cover" {
+		t.Errorf("drying: %+v", b.Drying)
+	}
+	if len(b.Waiting) != 0 {
+		t.Errorf("waiting: %+v", b.Waiting)
+	}
+	begun := 0
+	for _, p := range b.Promised {
+		if p.PaperName == "Quill" || p.PaperName == "Heron cover" {
+			begun++
+		}
+	}
+	if begun != 2 || len(b.Promised) != 4 {
+		t.Errorf("promised: %+v", b.Promised)
+	}
+}
+
+// Four makings of one paper carry everything a record can hold, and nothing
+// about them looks odd.
+func TestPastMakingsAreWhole(t *testing.T) {
+	t.Parallel()
+	s := fill(t)
+	makings, err := s.Makings(t.Context(), studio.MakingFilter{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole := 0
+	for _, m := range makings {
+		state, err := s.State(t.Context(), m.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, odd := range state.Odd {
+			t.Errorf("%s of %s: %s (%s)", m.PaperName, m.Created.Format(time.DateOnly), odd.Text, odd.Sum)
+		}
+		if !m.Created.Before(now) || state.Last.After(now) {
+			t.Errorf("%s lies in the future: begun %v, last %v", m.PaperName, m.Created, state.Last)
+		}
+		if !state.Closed {
+			continue
+		}
+		whole++
+		if m.PaperName != "Reedwater text" || len(state.Missing) > 0 {
+			t.Errorf("%s lacks %v", m.PaperName, state.Missing)
+		}
+		if g := m.Request.GoodSheets; state.Grades.Good < *g*8/10 {
+			t.Errorf("%d good of %d wanted", state.Grades.Good, *g)
+		}
+	}
+	if whole != 4 {
+		t.Errorf("%d makings are whole, want 4", whole)
+	}
+}
+
+// Whoever meets a name in the demo must see that it is none.
+func TestNothingPassesForReal(t *testing.T) {
+	t.Parallel()
+	s := fill(t)
+	p, err := s.Profile(t.Context())
+	if err != nil || !strings.Contains(p.Name, "invented") {
+		t.Errorf("the studio is called %q, %v", p.Name, err)
+	}
+	people, err := s.People(t.Context())
+	if err != nil || len(people) == 0 {
+		t.Fatal(people, err)
+	}
+	for _, who := range people {
+		if !strings.Contains(who.Name, "demo") {
+			t.Errorf("%q could be somebody", who.Name)
+		}
+	}
+}
+
+// The same day gives the same demo.
+func TestSameDaySameDemo(t *testing.T) {
+	t.Parallel()
+	list := func() (out []string) {
+		makings, err := fill(t).Makings(t.Context(), studio.MakingFilter{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range makings {
+			out = append(out, m.ID+m.Tag)
+		}
+		return out
+	}
+	if a, b := strings.Join(list(), " "), strings.Join(list(), " "); a != b {
+		t.Errorf("%s\n%s", a, b)
+	}
+}
+
+// How long whoever starts the demo waits for it; the aim is under 300 ms.
+func BenchmarkFill(b *testing.B) {
+	for b.Loop() {
+		fill(b)
+	}
+}
