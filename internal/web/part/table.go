@@ -1,7 +1,5 @@
 package part
 
-import "vatside/internal/figure"
-
 // Table is a set of rows under one head, numbers lined up.
 type Table struct {
 	Caption string
@@ -54,25 +52,6 @@ type Empty struct {
 	Text   string
 	Href   string
 	Action string
-}
-
-// Sum is the arithmetic behind a figure.
-type Sum struct {
-	Lines []SumLine
-}
-
-// SumOf sets the lines of a figure's sum.
-func SumOf(f figure.Figure) Sum {
-	var s Sum
-	for _, l := range f.Sum {
-		s.Lines = append(s.Lines, SumLine(l))
-	}
-	return s
-}
-
-// SumLine is one line of it.
-type SumLine struct {
-	What, Working, Result, Source, Grade, Note string
 }
 
 // Link is an address in words.

@@ -3,11 +3,7 @@ package brief
 import (
 	"net/http"
 	"strconv"
-	"strings"
 
-	"vatside/internal/fault"
-	"vatside/internal/measure"
-	"vatside/internal/plan"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
@@ -121,44 +117,4 @@ func more(people []studio.Person) []part.Field {
 		{Name: "trim", Label: "Trimmed off each edge", Kind: part.Number},
 		{Name: "remarks", Label: "What else was asked", Hint: "Finish, wove or laid and which way the chain lines run, side, hardness of the size, colour, watermark, a sheet to approve before the run.", Kind: part.Long},
 	}
-}
-
-// read takes the brief from the form; what is wrong is noted in it.
-func read(f *page.Form, s part.Speech, b *studio.Brief) {
-	if paper := f.Get("paper"); paper != b.PaperID {
-		// Another paper is taken as it is now; the same one at the revision the
-		// brief was written for would hide what was mended since.
-		b.PaperID = paper
-	}
-	b.PaperRevision = 0
-	var err error
-	b.GoodSheets, err = part.Count("good", f.Get("good"), 1, mostSheets, "sheets")
-	f.Refuse(err)
-	b.Sheet = plan.Sheet{Edges: f.Get("edges")}
-	b.Sheet.LongMM, b.Sheet.ShortMM, err = s.ReadSize("size", f.Get("size"))
-	f.Refuse(err)
-	if f.Get("trim") != "" {
-		trim, err := s.Read("trim", f.Get("trim"), measure.OfLength)
-		f.Refuse(err)
-		b.Sheet.TrimMM = &trim
-	}
-	b.ConfidencePct, err = strconv.ParseFloat(f.Get("confidence"), 64)
-	if err != nil {
-		f.Refuse(fault.Invalid("confidence", "choose how sure it must be"))
-	}
-	b.WantedBy, b.Remarks = f.Get("wanted"), f.Get("remarks")
-	if b.ID != "" {
-		if b.Revision, err = strconv.Atoi(f.Get("revision")); err != nil {
-			f.Refuse(fault.Invalid("", "the form is incomplete; open the brief again"))
-		}
-	}
-}
-
-func known(people []studio.Person, name string) string {
-	for _, p := range people {
-		if strings.EqualFold(p.Name, name) {
-			return p.ID
-		}
-	}
-	return ""
 }

@@ -108,8 +108,8 @@ func pailFields(s part.Speech, papers []studio.Paper) []part.Field {
 	}
 	return []part.Field{
 		{Name: "wet", Label: "How much does the wet pulp weigh, without the pail?", Hint: "Such as " + s.One(5000, "g") + "; write another unit behind the number if your scale shows it.", Kind: part.Number, Required: true},
-		{Name: "solids_low", Label: "Fibre in it, at least", Hint: "Drained by hand, a tenth of it is fibre, more or less. Dry one scoop and weigh it to know.", Kind: part.Number, Unit: "%", Small: true, Required: true},
-		{Name: "solids_high", Label: "and at most", Kind: part.Number, Unit: "%", Small: true, Required: true},
+		{Name: "solids_low", Label: "Fibre in it, at least", Hint: "Drained by hand, about a tenth.", Kind: part.Number, Unit: "%", Small: true, Required: true},
+		{Name: "solids_high", Label: "and at most", Hint: "One scoop dried and weighed narrows it.", Kind: part.Number, Unit: "%", Small: true, Required: true},
 		{Name: "paper", Label: "For which paper?", Kind: part.Select, Options: list, Required: true},
 		{Name: "size", Label: "What size, finished?", Kind: part.Suggest, Options: s.SizeNames(), Required: true},
 	}

@@ -13,7 +13,7 @@ import (
 type act struct {
 	sheets     []int
 	stock, off string
-	jugs, then string
+	jugs       string
 	runDown    bool
 }
 
@@ -22,11 +22,11 @@ type act struct {
 func recharges(s part.Speech, list []plan.Recharge) part.Table {
 	t := part.Table{Caption: "Recharges", Columns: []part.Column{
 		{Label: "Before sheet"}, {Label: "Stock in", Number: true}, {Label: "Jugs", Number: true},
-		{Label: "Water off", Number: true}, {Label: "Vat then", Number: true},
+		{Label: "Water off", Number: true},
 	}}
 	down := false
 	for _, a := range acts(s, list) {
-		row := part.Row{Cells: []string{sheets(a.sheets), a.stock, a.jugs, a.off, a.then}}
+		row := part.Row{Cells: []string{sheets(a.sheets), a.stock, a.jugs, a.off}}
 		if a.runDown && !down {
 			down, row.Apart = true, true
 		}
@@ -38,7 +38,7 @@ func recharges(s part.Speech, list []plan.Recharge) part.Table {
 func acts(s part.Speech, list []plan.Recharge) []act {
 	var out []act
 	for _, r := range list {
-		a := act{sheets: []int{r.BeforeSheet}, stock: "–", off: "–", jugs: "–", then: s.One(r.VatL, "L"), runDown: r.RunDown}
+		a := act{sheets: []int{r.BeforeSheet}, stock: "–", off: "–", jugs: "–", runDown: r.RunDown}
 		if r.StockML > 0 {
 			a.stock, a.jugs = s.One(r.StockML, "mL"), part.Jugs(r.Jugs)
 		}
@@ -47,7 +47,6 @@ func acts(s part.Speech, list []plan.Recharge) []act {
 		}
 		if n := len(out) - 1; n >= 0 && out[n].stock == a.stock && out[n].off == a.off && out[n].runDown == a.runDown {
 			out[n].sheets = append(out[n].sheets, r.BeforeSheet)
-			out[n].then = a.then
 			continue
 		}
 		out = append(out, a)
