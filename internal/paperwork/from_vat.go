@@ -23,8 +23,7 @@ func (f filler) vatside(c *Card) {
 	if !ok || k == 0 || !f.anyRecharge() {
 		return
 	}
-	n, _ := f.value("recharge_jugs")
-	c.Rule = append([]RulePart{{Number: true, Whole: k}, {Word: plural(k, "sheet") + ", then"}}, f.amount(n, ml)...)
+	c.Rule = append([]RulePart{{Number: true, Whole: k}, {Word: plural(k, "sheet") + ", then"}}, f.amount(ml)...)
 	c.RuleNote = []string{f.stockNote("exactly "+f.millilitres(ml)) + f.inJugs(ml)}
 	if off := f.usualWaterOff(); f.roundOff(off) != "" {
 		c.RuleNote = append(c.RuleNote, "each time "+f.roundOff(off)+" of water off through the strainer, so that the level holds")
@@ -39,33 +38,56 @@ func (f filler) stockNote(amount string) string {
 	return amount + " of stock"
 }
 
-// inJugs says where to mark the jug: the rule's quarters are rounded, and a
-// recharge that is always a little too large makes the run heavier.
-func (f filler) inJugs(ml float64) string {
+// nearQuarter is how far, as a part of the amount, a dose may be from the
+// quarters of the jug and still be poured by them: a hand pours to about 2 %,
+// and a recharge that is always too large makes the whole run heavier.
+const nearQuarter = 0.02
+
+// byJug splits a dose into what the jug measures: quarters where they serve,
+// else full jugs and the millilitres on top.
+func (f filler) byJug(ml float64) (whole, quarter int, rest float64) {
 	jug := f.jugML()
 	if jug <= 0 {
-		return ""
+		return 0, 0, ml
+	}
+	whole, quarter = quarters(ml / jug)
+	if math.Abs((float64(whole)+float64(quarter)/4)*jug-ml) <= nearQuarter*ml {
+		return whole, quarter, 0
 	}
 	full := math.Floor(ml / jug)
-	rest := ml - full*jug
-	switch {
-	case rest < jug/100:
-		return fmt.Sprintf(" = %.0f full %s", full, plural(int(full), "jug"))
-	case full == 0:
-		return ": mark it on the jug"
-	}
-	return fmt.Sprintf(" = %.0f full %s and %s: mark it on the jug", full, plural(int(full), "jug"), f.millilitres(rest))
+	return int(full), 0, ml - full*jug
 }
 
-// amount returns the pieces of the rule for stock: jugs to the quarter, or,
-// under an eighth of a jug, the measure itself.
-func (f filler) amount(n, ml float64) []RulePart {
-	whole, quarter := quarters(n)
-	word := jugWord(whole, quarter)
-	if whole == 0 && quarter == 0 {
-		return f.measured(ml)
+// inJugs says where to mark the jug.
+func (f filler) inJugs(ml float64) string {
+	if _, _, rest := f.byJug(ml); rest == 0 {
+		return ""
 	}
-	return []RulePart{{Number: true, Whole: whole, Quarters: quarter}, {Word: word}}
+	return ": mark it on the jug"
+}
+
+// amount returns the pieces of the rule for stock.
+func (f filler) amount(ml float64) []RulePart {
+	whole, quarter, rest := f.byJug(ml)
+	switch {
+	case rest == 0:
+		return []RulePart{{Number: true, Whole: whole, Quarters: quarter}, {Word: jugWord(whole, quarter)}}
+	case whole == 0:
+		return f.measured(rest)
+	}
+	return append([]RulePart{{Number: true, Whole: whole}, {Word: jugWord(whole, 0) + " +"}}, f.measured(rest)...)
+}
+
+// dose says the same in a line.
+func (f filler) dose(ml float64) string {
+	whole, quarter, rest := f.byJug(ml)
+	switch {
+	case rest == 0:
+		return jugs(float64(whole) + float64(quarter)/4)
+	case whole == 0:
+		return f.millilitres(rest)
+	}
+	return jugs(float64(whole)) + " + " + f.millilitres(rest)
 }
 
 // measured returns the pieces of the rule for an amount that no jug measures.
@@ -133,15 +155,12 @@ func (f filler) recharges() []RechargeGroup {
 	return groups
 }
 
-// group says one act, rounded as it is done: jugs to the quarter, water to
-// the half litre above two, to the tenth below.
+// group says one act, rounded as it is done: stock by the jug, water to the
+// half litre above two, to the tenth below.
 func (f filler) group(r plan.Recharge) RechargeGroup {
 	g := RechargeGroup{RunDown: r.RunDown, Act: "no stock"}
 	if r.StockML > 0 {
-		g.Act = jugs(r.Jugs) + " in"
-		if whole, quarter := quarters(r.Jugs); whole == 0 && quarter == 0 {
-			g.Act = f.millilitres(r.StockML) + " in"
-		}
+		g.Act = f.dose(r.StockML) + " in"
 	}
 	if off := f.roundOff(r.WaterOffL); off != "" {
 		g.WaterOff = off + " off through the strainer"
