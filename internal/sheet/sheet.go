@@ -157,7 +157,7 @@ func DrySolids(m measure.Mass, moisture measure.MoistureDry) (measure.Mass, erro
 //   - Assumes: the sheet is in balance with the room
 //   - Error: 1.4 % for one A4 sheet on a 0.1 g scale, mostly from the edges
 //   - Source: definition
-//   - Checked: home-grown flax sheets of [calgary-flax-sample], 14.4 g on 260 × 362 mm; inverse of ConditionedMass
+//   - Checked: 1.22 g on 200 cm² is 61.0 g/m² ([tappi-t220]); ten pieces of 100 cm² ([iso-536]); flax of [calgary-flax-sample] to 3.5 %; inverse of ConditionedMass
 func GrammageFromSheet(m measure.Mass, area measure.Area) (measure.GrammageConditioned, error) {
 	if !measure.Finite(area) || area <= 0 || area > 25 {
 		return 0, fault.OutOfRange("", "A sheet's area must be above 0 and at most 25 m²; this says %.4g m².", float64(area))
