@@ -41,6 +41,11 @@ func TestPictures(t *testing.T) {
 	take("welcome")
 	b.Do(chromedp.Click(chromedp.CSS(".finish .act")), chromedp.WaitVisible(chromedp.CSS(".promise")))
 	take("plan")
+	b.Print()
+	if err := os.WriteFile(filepath.Join(dir, "plan-print.png"), browser.Get(b, chromedp.FullScreenshot(100)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b.View(390, 900, browser.Light)
 	b.Do(chromedp.Click(chromedp.CSS("#figure-sheets_to_pull .rests summary")), chromedp.WaitVisible(chromedp.CSS("#figure-sheets_to_pull .sum-lines")))
 	take("plan-sum")
 	for _, p := range []string{"", "briefs/new", "gallery", "pail", "nowhere"} {

@@ -1,6 +1,7 @@
 package part
 
 import (
+	"strconv"
 	"strings"
 
 	"vatside/internal/figure"
@@ -22,9 +23,9 @@ type SumLine struct {
 func SumOf(f figure.Figure) Sum {
 	var s Sum
 	for _, l := range f.Sum {
-		line := SumLine{What: Upper(l.What), Working: l.Working, Result: l.Result, Source: sourceOf(l), Note: l.Note}
-		if strings.Trim(l.Working, "0123456789.,-−e+\u202f ") == "" {
-			line.Working = ""
+		line := SumLine{What: Upper(l.What), Working: l.Working, Result: l.Result, Source: sourceOf(l), Note: Upper(l.Note)}
+		if _, err := strconv.ParseFloat(l.Working, 64); err == nil {
+			line.Working = "" // "3 = 3 sheets" says nothing twice
 		}
 		s.Lines = append(s.Lines, line)
 	}
@@ -39,12 +40,12 @@ func sourceOf(l figure.Line) string {
 		from = src.Title
 	}
 	switch {
-	case from == "derived":
-		return ""
-	case l.Grade == "" || strings.EqualFold(from, l.Grade):
-		return Upper(from)
+	case strings.EqualFold(from, "derived"):
+		return "" // the line's own arithmetic is its ground
 	case from == "":
 		return Upper(l.Grade)
+	case l.Grade == "" || l.Grade == source.Standard.String() || strings.Contains(strings.ToLower(from), l.Grade):
+		return Upper(from)
 	}
 	return Upper(from) + " (" + l.Grade + ")"
 }

@@ -97,7 +97,11 @@ func fill(base page.Base, b studio.Bench, now time.Time) Data {
 	for _, pr := range b.Promised {
 		d.Promised = append(d.Promised, promise(base.Speech, pr))
 		if pr.DaysLeft != nil && *pr.DaysLeft <= 0 {
-			d.Today = append(d.Today, fmt.Sprintf("%s is wanted %s: %s.", pr.PaperName, when(*pr.DaysLeft), count(pr)))
+			verb := "is wanted"
+			if *pr.DaysLeft < 0 {
+				verb = "is"
+			}
+			d.Today = append(d.Today, fmt.Sprintf("%s %s %s: %s.", pr.PaperName, verb, when(*pr.DaysLeft), count(pr)))
 		}
 	}
 	d.Quiet = len(b.AtVat)+len(b.Drying)+len(b.Waiting)+len(b.Promised) == 0
