@@ -18,9 +18,19 @@ type reader struct {
 	faults fault.List
 }
 
+// mostFaults is how many faults one reading tells. Ours: more than anybody
+// mends before asking again.
+const mostFaults = 25
+
 func (r *reader) wrong(n *node, path, format string, args ...any) {
 	n.bad = true
-	r.faults.Add(fault.Invalid(path, format, args...))
+	r.add(fault.Invalid(path, format, args...))
+}
+
+func (r *reader) add(err error) {
+	if len(r.faults) < mostFaults {
+		r.faults.Add(err)
+	}
 }
 
 // check compares a value with what belongs there.
@@ -58,6 +68,10 @@ func (r *reader) check(n *node, s *jsonschema.Schema) {
 func (r *reader) object(n *node, s *jsonschema.Schema) {
 	for _, key := range n.keys {
 		child := n.of[key]
+		if len(r.faults) >= mostFaults { // told enough; what is left is not read
+			child.bad = true
+			continue
+		}
 		if path, ok := n.twice[key]; ok {
 			r.wrong(child, path, "This key is given twice: keep one.")
 			continue
@@ -78,7 +92,7 @@ func (r *reader) object(n *node, s *jsonschema.Schema) {
 	}
 	for _, key := range s.Required {
 		if _, there := n.of[key]; !there {
-			r.faults.Add(fault.Invalid(under(n.path, key), "This key is missing: %s.", lower(wanted(key, s.Properties[key]))))
+			r.add(fault.Invalid(under(n.path, key), "This key is missing: %s.", lower(wanted(key, s.Properties[key]))))
 		}
 	}
 }
@@ -87,8 +101,22 @@ func (r *reader) object(n *node, s *jsonschema.Schema) {
 func open(s *jsonschema.Schema) bool { return s != nil && s.Not == nil }
 
 func (r *reader) list(n *node, s *jsonschema.Schema) {
-	if s.MinItems != nil && len(n.items) < *s.MinItems || s.MaxItems != nil && len(n.items) > *s.MaxItems {
-		r.wrong(n, n.path, "%s; this has %d.", wanted(n.path, s), len(n.items))
+	least, most := 0, Most
+	if s.MinItems != nil {
+		least = *s.MinItems
+	}
+	if s.MaxItems != nil {
+		most = *s.MaxItems
+	}
+	switch many := len(n.items); {
+	case least == most && many != most:
+		r.wrong(n, n.path, "%s: %d entries; this has %d.", wanted(n.path, s), most, many)
+	case many < least:
+		r.wrong(n, n.path, "%s; this list is empty.", wanted(n.path, s))
+	case many > most:
+		r.wrong(n, n.path, "A list of at most %d entries; this has %d.", most, many)
+	}
+	if n.bad {
 		return
 	}
 	before := len(r.faults)
@@ -96,7 +124,7 @@ func (r *reader) list(n *node, s *jsonschema.Schema) {
 		r.check(item, s.Items)
 	}
 	// A list of fixed length is kept whole or not at all.
-	n.bad = n.bad || s.MaxItems != nil && s.MinItems != nil && len(r.faults) > before
+	n.bad = least == most && len(r.faults) > before
 }
 
 func (r *reader) number(n *node, s *jsonschema.Schema) {

@@ -28,6 +28,7 @@ func newForm[Request, Answer any](title string, custom map[reflect.Type]*jsonsch
 	f := &Form[Request, Answer]{request: must[Request](custom), answer: must[Answer](custom), check: check}
 	f.request.Schema, f.answer.Schema = draft, draft
 	f.request.Title, f.answer.Title = title+": request", title+": answer"
+	each(f.request, said)
 	each(f.answer, func(s *jsonschema.Schema) {
 		if s.AdditionalProperties != nil && !open(s.AdditionalProperties) {
 			s.AdditionalProperties = nil // further keys may be added to answers
@@ -44,12 +45,15 @@ func must[T any](custom map[reflect.Type]*jsonschema.Schema) *jsonschema.Schema 
 	if err != nil {
 		panic("ask: " + err.Error())
 	}
-	each(s, func(s *jsonschema.Schema) {
-		if len(s.Types) == 2 && s.Types[0] == "null" { // what is not said is left out, never null
-			s.Type, s.Types = s.Types[1], nil
-		}
-	})
 	return s
+}
+
+// said takes null from what a key may hold: what a request does not say it
+// leaves out.
+func said(s *jsonschema.Schema) {
+	if len(s.Types) == 2 && s.Types[0] == "null" {
+		s.Type, s.Types = s.Types[1], nil
+	}
 }
 
 // each visits a schema and all within it.
@@ -94,7 +98,7 @@ func (f *Form[Request, Answer]) Read(b []byte) (Request, error) {
 	// What the sound part says is checked too, so that one reading tells all;
 	// but not where a key was already found wrong or missing.
 	for _, more := range fault.All(f.check(req)) {
-		if !r.touched(more.Field) {
+		if len(r.faults) < mostFaults && !r.touched(more.Field) {
 			r.faults = append(r.faults, more)
 		}
 	}

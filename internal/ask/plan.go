@@ -106,6 +106,7 @@ func custom() map[reflect.Type]*jsonschema.Schema {
 // recharge is the four ways to say how a vat is recharged.
 func recharge() *jsonschema.Schema {
 	act := must[plan.Recharge](nil)
+	most := 20000 // one before every sheet
 	act.Required = []string{"before_sheet"}
 	for _, b := range []bound{
 		{"before_sheet", 1, 20000, 4, ""}, {"solids_g", 0, 1e5, 35, ""}, {"stock_ml", 0, 1e7, 1166, ""}, {"water_off_l", 0, 5000, 0.5, ""},
@@ -124,7 +125,7 @@ func recharge() *jsonschema.Schema {
 		OneOf: []*jsonschema.Schema{
 			choice("none", "advised"),
 			object([]string{"every", "solids_g", "stock_g_l"}, prop{"every", every}, prop{"solids_g", dose(0, 1e5, 35)}, prop{"stock_g_l", dose(0.1, 500, 30)}),
-			{Type: "array", Items: act},
+			{Type: "array", Items: act, MaxItems: &most},
 		},
 	}
 }
@@ -141,10 +142,12 @@ func amendPlan(request, _ *jsonschema.Schema) {
 	wordsAt(request, "sheet.edges", plan.Edges)
 	most := 200
 	at(request, "paper.name").MaxLength = &most
-	least := 1
+	least, parts, moulds := 1, 40, 200 // ours: more than any shelf holds
+	at(request, "paper.additives").MaxItems = &parts
+	at(request, "studio.moulds").MaxItems = &moulds
 	furnish := at(request, "paper.furnish")
 	furnish.Examples = []any{[]plan.Part{{Fibre: "cotton rag", SharePct: 70}, {Fibre: "abaca", SharePct: 30}}}
-	furnish.MinItems = &least
+	furnish.MinItems, furnish.MaxItems = &least, &parts
 	at(request, "paper.furnish[].fibre").Examples = []any{"cotton rag"}
 	at(request, "paper.additives[].kind").Examples = []any{"calcium carbonate"}
 	at(request, "studio.currency").Pattern = "^([A-Z]{3})?$"

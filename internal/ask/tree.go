@@ -152,7 +152,7 @@ func explain(b []byte, dec *json.Decoder, err error) error {
 	if errors.As(err, &syntax) {
 		at = syntax.Offset
 	}
-	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) || strings.Contains(err.Error(), "unexpected end of JSON") {
 		return fault.Invalid("", "The request ends too early (line %d): a bracket or a quotation mark is not closed.", lineOf(b, int64(len(b))))
 	}
 	return fault.Invalid("", "The request is not JSON from line %d on: %s.", lineOf(b, at), strings.TrimPrefix(err.Error(), "json: "))
