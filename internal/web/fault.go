@@ -58,10 +58,13 @@ type faultPage struct {
 func (s *Server) showFault(w http.ResponseWriter, r *http.Request, err error) {
 	code := status(err)
 	text := "Nothing of your records is lost. Go back and try once more; if it happens again, the log tells why."
-	if code != http.StatusInternalServerError {
+	switch code {
+	case http.StatusInternalServerError:
+		s.log.ErrorContext(r.Context(), "defect", "route", r.Pattern, "error", err.Error())
+	case http.StatusRequestEntityTooLarge:
+		text = "This is more than the program takes in one form. Go back and send it in parts."
+	default:
 		text = page.Sentence(err)
-	} else {
-		s.log.ErrorContext(r.Context(), "defect", "path", r.URL.Path, "error", err.Error())
 	}
 	base, baseErr := s.frame.Base(w, r, headline(code), page.Place{})
 	if baseErr != nil {

@@ -81,8 +81,8 @@ func TestTooLongAForm(t *testing.T) {
 	a := newStudio(t)
 	a.firstEvening()
 	form := url.Values{"remarks": {strings.Repeat("x", 1<<21)}}
-	if page := a.post("/briefs", form); page.code == http.StatusSeeOther || page.code >= 500 {
-		t.Errorf("two megabytes of remarks: status %d, want a refusal", page.code)
+	if page := a.post("/briefs", form); page.code != http.StatusRequestEntityTooLarge || !strings.Contains(page.text(".lead"), "more than the program takes") {
+		t.Errorf("two megabytes of remarks: status %d: %s", page.code, page.text(".lead"))
 	}
 }
 

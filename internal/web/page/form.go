@@ -1,6 +1,7 @@
 package page
 
 import (
+	"errors"
 	"net/http"
 	"net/url"
 	"strings"
@@ -24,6 +25,10 @@ type Form struct {
 // ReadForm reads a posted form.
 func ReadForm(r *http.Request) (*Form, error) {
 	if err := r.ParseForm(); err != nil {
+		var tooLong *http.MaxBytesError
+		if errors.As(err, &tooLong) {
+			return nil, err
+		}
 		return nil, fault.Invalid("", "the form could not be read; go back and send it again")
 	}
 	return &Form{Values: r.PostForm}, nil
