@@ -45,7 +45,7 @@ func FromPlan(m Making, r plan.Request, pl plan.Plan, in measure.System) Card {
 	f.vatside(&c)
 	c.Posts = f.posts()
 	for _, w := range pl.Warnings {
-		c.Notes = append(c.Notes, w.Text)
+		c.Notes = append(c.Notes, measure.Retell(w.Text, in))
 	}
 	return c
 }
@@ -219,7 +219,7 @@ func words(n int) string {
 func (f filler) steps() []Step {
 	var list []Step
 	for _, s := range f.plan.Steps {
-		step := Step{Name: s.Name, Note: s.Note, HandsOn: handsOn(s.HandsOn.Value), Wait: wait(s.WaitLeast, s.WaitMost), Cautions: s.Cautions}
+		step := Step{Name: s.Name, Note: measure.Retell(s.Note, f.System), HandsOn: handsOn(s.HandsOn.Value), Wait: wait(s.WaitLeast, s.WaitMost), Cautions: s.Cautions}
 		if s.KeepByH > 0 {
 			step.KeepBy = duration(s.KeepByH)
 		}

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 
+	"vatside/internal/measure"
 	"vatside/internal/plan"
 	"vatside/internal/studio"
 	"vatside/internal/web/part"
@@ -62,7 +63,7 @@ func fill(d *Data, b studio.Brief, p plan.Plan) {
 		return v, true
 	}
 	for i, s := range p.Steps {
-		step := newStep(i+1, s)
+		step := newStep(i+1, s, d.Speech)
 		step.Warnings = atStep[s.Key]
 		for _, key := range used[s.Key].large {
 			if f, ok := shown(key, true); ok {
@@ -98,8 +99,8 @@ func fill(d *Data, b studio.Brief, p plan.Plan) {
 	d.Rests = rests(d.Speech, p.RestsOn)
 }
 
-func newStep(n int, s plan.Step) Step {
-	step := Step{Number: n, Name: s.Name, Note: part.Upper(s.Note), Time: part.Minutes(s.HandsOn.Value) + " by hand"}
+func newStep(n int, s plan.Step, say part.Speech) Step {
+	step := Step{Number: n, Name: s.Name, Note: measure.Retell(part.Upper(s.Note), say.System), Time: part.Minutes(s.HandsOn.Value) + " by hand"}
 	switch {
 	case s.WaitLeast > 0 && s.WaitMost > s.WaitLeast:
 		step.Wait = "then wait " + part.Hours(s.WaitLeast) + " to " + part.Hours(s.WaitMost)

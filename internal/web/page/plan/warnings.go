@@ -3,6 +3,7 @@ package plan
 import (
 	"slices"
 
+	"vatside/internal/measure"
 	"vatside/internal/plan"
 )
 
@@ -27,6 +28,7 @@ var founded = []string{"assumed", "handbook only"}
 func warnings(d *Data, p plan.Plan) map[string][]string {
 	at := map[string][]string{}
 	for _, w := range p.Warnings {
+		w.Text = measure.Retell(w.Text, d.Speech.System)
 		key, placed := acted[w.Code]
 		has := slices.ContainsFunc(p.Steps, func(s plan.Step) bool { return s.Key == key })
 		switch {
