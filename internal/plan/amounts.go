@@ -146,7 +146,7 @@ func (m *maker) recharges() {
 	for _, a := range t.Acts {
 		m.plan.Vat.Recharges = append(m.plan.Vat.Recharges, Recharge{
 			BeforeSheet: a.Before, SolidsG: float64(a.Solids), StockML: float64(a.Stock) * 1000, Jugs: float64(a.Stock) * 1000 / m.jug,
-			WaterOffL: float64(a.WaterOff), VatL: float64(a.Level), RunDown: a.RunDown,
+			WaterOffL: float64(a.WaterOff), WaterInL: float64(a.WaterIn), VatL: float64(a.Level), RunDown: a.RunDown,
 			GrammageBefore: float64(run[a.Before-2].Grammage) * toDry, GrammageAfter: float64(run[a.Before-1].Grammage) * toDry,
 		})
 	}

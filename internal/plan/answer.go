@@ -39,8 +39,9 @@ type Recharge struct {
 	SolidsG        float64 `json:"solids_g"`
 	StockML        float64 `json:"stock_ml"`
 	Jugs           float64 `json:"jugs"`
-	WaterOffL      float64 `json:"water_off_l"` // taken off through a strainer, so that the level holds (or, run down, falls)
-	VatL           float64 `json:"vat_l"`       // level after the act
+	WaterOffL      float64 `json:"water_off_l"`          // taken off through a strainer, so that the level holds (or, run down, falls)
+	WaterInL       float64 `json:"water_in_l,omitempty"` // water added, where the stock is thicker than keeps the level
+	VatL           float64 `json:"vat_l"`                // level after the act
 	GrammageBefore float64 `json:"grammage_before_g_m2"`
 	GrammageAfter  float64 `json:"grammage_after_g_m2"`
 	RunDown        bool    `json:"run_down"`

@@ -124,6 +124,7 @@ func CheckVat(r VatRequest) error {
 		must(&l, at+".solids_g", t.SolidsG, span{0, 1e5, "g"})
 		must(&l, at+".stock_ml", t.StockML, span{0, 1e7, "mL"})
 		must(&l, at+".water_off_l", t.WaterOffL, span{0, 5000, "L"})
+		must(&l, at+".water_in_l", t.WaterInL, span{0, 5000, "L"})
 	}
 	return l.OrNil()
 }
@@ -158,7 +159,7 @@ func RunVat(r VatRequest) (VatAnswer, error) {
 		}
 	}
 	for _, a := range acts {
-		out.Recharges = append(out.Recharges, Recharge{BeforeSheet: a.Before, SolidsG: float64(a.Solids), StockML: float64(a.Stock) * 1000, WaterOffL: float64(a.WaterOff), VatL: float64(a.Level), RunDown: a.RunDown})
+		out.Recharges = append(out.Recharges, Recharge{BeforeSheet: a.Before, SolidsG: float64(a.Solids), StockML: float64(a.Stock) * 1000, WaterOffL: float64(a.WaterOff), WaterInL: float64(a.WaterIn), VatL: float64(a.Level), RunDown: a.RunDown})
 	}
 	return r.figures(out, b, fill, left, within, k)
 }
@@ -190,7 +191,7 @@ func (r VatRequest) acts(b vat.Balance) (measure.Mass, []vat.Act, int, error) {
 	case "table":
 		acts := make([]vat.Act, len(r.Recharge.Table))
 		for i, t := range r.Recharge.Table {
-			acts[i] = vat.Act{Before: t.BeforeSheet, Solids: measure.Mass(t.SolidsG), Stock: measure.Volume(t.StockML / 1000), WaterOff: measure.Volume(t.WaterOffL), RunDown: t.RunDown}
+			acts[i] = vat.Act{Before: t.BeforeSheet, Solids: measure.Mass(t.SolidsG), Stock: measure.Volume(t.StockML / 1000), WaterOff: measure.Volume(t.WaterOffL), WaterIn: measure.Volume(t.WaterInL), RunDown: t.RunDown}
 		}
 		return fill, acts, 0, nil
 	default:
