@@ -2,6 +2,7 @@ package studio
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"vatside/internal/fault"
@@ -86,8 +87,26 @@ func (s *Service) MakingByTag(ctx context.Context, typed string) (Making, error)
 // StartMaking begins a making of a brief with the plan that was made for it.
 // Faults: NotFound.
 func (s *Service) StartMaking(ctx context.Context, briefID string, req plan.Request, p plan.Plan) (Making, error) {
+	return s.StartAfter(ctx, briefID, -1, req, p)
+}
+
+// StartAfter begins a making of a brief that had so many makings when the
+// maker asked; where it has more by now, the same button was pressed twice and
+// the newest is returned instead. Fewer than 0 begins one in any case.
+// Faults: NotFound.
+func (s *Service) StartAfter(ctx context.Context, briefID string, begun int, req plan.Request, p plan.Plan) (Making, error) {
 	m := Making{BriefID: briefID, Request: req, Plan: p}
 	err := s.store.Write(ctx, func(tx Tx) error {
+		if begun >= 0 {
+			list, err := tx.Makings(ctx, MakingFilter{BriefID: briefID, Light: true})
+			if err != nil {
+				return err
+			}
+			if len(list) > begun {
+				m = newest(list)
+				return nil
+			}
+		}
 		briefs, err := tx.Briefs(ctx, BriefFilter{ID: briefID})
 		brief, err := one(briefs, err, "there is no such brief")
 		if err != nil {
@@ -110,6 +129,11 @@ func (s *Service) StartMaking(ctx context.Context, briefID string, req plan.Requ
 		return Making{}, err
 	}
 	return m, nil
+}
+
+// newest is the making begun last.
+func newest(list []Making) Making {
+	return slices.MaxFunc(list, func(a, b Making) int { return a.Created.Compare(b.Created) })
 }
 
 // freeTag draws codes until one is not taken.

@@ -121,6 +121,18 @@ func TestMakingIsFrozen(t *testing.T) {
 	wantKind(t, err, fault.KindNotFound)
 }
 
+// A button pressed twice begins one making.
+func TestMakingBegunTwice(t *testing.T) {
+	t.Parallel()
+	b := newBench(t)
+	m := b.making()
+	again := must[studio.Making](t)(b.StartAfter(t.Context(), m.BriefID, 0, aRequest(), aPlan()))
+	another := must[studio.Making](t)(b.StartAfter(t.Context(), m.BriefID, 1, aRequest(), aPlan()))
+	if again.ID != m.ID || another.ID == m.ID {
+		t.Errorf("first %s, pressed again %s, begun anew %s", m.ID, again.ID, another.ID)
+	}
+}
+
 func TestConflictIsTold(t *testing.T) {
 	t.Parallel()
 	b := newBench(t)

@@ -8,8 +8,8 @@ package plan
 import (
 	"context"
 	"embed"
-	"fmt"
 	"net/http"
+	"strconv"
 
 	"vatside/internal/fault"
 	"vatside/internal/plan"
@@ -29,7 +29,7 @@ type Studio interface {
 	Paper(ctx context.Context, id string) (studio.Paper, error)
 	PlanBrief(ctx context.Context, b studio.Brief) (plan.Request, plan.Plan, error)
 	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
-	StartMaking(ctx context.Context, briefID string, req plan.Request, p plan.Plan) (studio.Making, error)
+	StartAfter(ctx context.Context, briefID string, begun int, req plan.Request, p plan.Plan) (studio.Making, error)
 }
 
 // Page answers for plans.
@@ -85,7 +85,7 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		Base: base, ID: b.ID, Revision: b.Revision, Paper: paper.Name, Remarks: b.Remarks, Settled: b.Settled,
 		Wish: wish(base.Speech, b, paper),
 	}
-	makings, err := p.studio.Makings(r.Context(), studio.MakingFilter{BriefID: b.ID})
+	makings, err := p.studio.Makings(r.Context(), studio.MakingFilter{BriefID: b.ID, Light: true})
 	if err != nil {
 		return err
 	}
@@ -115,34 +115,13 @@ func (p *Page) Start(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	m, err := p.studio.StartMaking(r.Context(), b.ID, req, answer)
+	begun, err := strconv.Atoi(r.PostFormValue("begun"))
+	if err != nil {
+		begun = -1
+	}
+	m, err := p.studio.StartAfter(r.Context(), b.ID, begun, req, answer)
 	if err != nil {
 		return err
 	}
 	return page.See(w, r, "/makings/"+m.ID+"/card.pdf")
-}
-
-// wish says the brief in short pieces.
-func wish(s part.Speech, b studio.Brief, paper studio.Paper) []string {
-	edge := "deckle edges"
-	if b.Sheet.Edges == "trimmed" {
-		edge = "trimmed"
-	}
-	list := []string{
-		s.SizeLine(b.Sheet.LongMM, b.Sheet.ShortMM), edge,
-		s.One(paper.Design.GrammageConditioned, "g/m²"), part.WriteFurnish(paper.Design.Furnish),
-	}
-	if b.WantedBy != "" {
-		list = append(list, "wanted by "+part.Day(b.WantedBy))
-	}
-	return list
-}
-
-// promise says what the plan promises, in the words of the brief.
-func promise(b studio.Brief, p plan.Plan) string {
-	pct := b.ConfidencePct
-	if f, ok := p.Figures["promise_pct"]; ok {
-		pct = f.Value
-	}
-	return fmt.Sprintf("%s you get %d good sheets of this size and weight", part.Upper(part.Chance(pct)), b.GoodSheets)
 }
