@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 
-	"vatside/internal/measure"
 	"vatside/internal/plan"
 	"vatside/internal/studio"
 	"vatside/internal/web/part"
@@ -76,6 +75,9 @@ func fill(d *Data, b studio.Brief, p plan.Plan) {
 			}
 		}
 		switch {
+		case s.Key == "weigh" && len(p.Weigh) > 1:
+			t := weighed(d.Speech, p.Weigh)
+			step.Table = &t
 		case s.Key == "test sheets" && len(p.Vat.Tests) > 0:
 			t := tests(d.Speech, p.Vat.Tests)
 			step.Folded = &t
@@ -97,42 +99,4 @@ func fill(d *Data, b studio.Brief, p plan.Plan) {
 		})
 	}
 	d.Rests = rests(d.Speech, p.RestsOn)
-}
-
-func newStep(n int, s plan.Step, say part.Speech) Step {
-	step := Step{Number: n, Name: s.Name, Note: measure.Retell(part.Upper(s.Note), say.System), Time: part.Minutes(s.HandsOn.Value) + " by hand"}
-	switch {
-	case s.WaitLeast > 0 && s.WaitMost > s.WaitLeast:
-		step.Wait = "then wait " + part.Hours(s.WaitLeast) + " to " + part.Hours(s.WaitMost)
-	case s.WaitLeast > 0:
-		step.Wait = "then wait " + part.Hours(s.WaitLeast)
-	}
-	if s.Key == "beat" {
-		step.Note = "" // loads and hours stand as figures above it
-	}
-	if s.KeepByH > 0 {
-		step.KeepBy = "go on within " + part.Hours(s.KeepByH)
-	}
-	for _, c := range s.Cautions {
-		step.Cautions = append(step.Cautions, part.Caution{Text: c})
-	}
-	return step
-}
-
-// rests lists what the plan rests on.
-func rests(s part.Speech, list []plan.Prior) part.Table {
-	t := part.Table{Caption: "What this plan rests on", Columns: []part.Column{{Label: "What"}, {Label: "Nine times in ten", Number: true}, {Label: "From"}}}
-	for _, p := range list {
-		from := p.State
-		switch {
-		case p.State == "measured" || p.Seen > 0:
-			from = fmt.Sprintf("you measured ×%d", p.Seen)
-		case p.State == "fixed":
-			from = "fixed by you"
-		default:
-			from = part.RestsOn(p.Grade)
-		}
-		t.Rows = append(t.Rows, part.Row{Cells: []string{part.Upper(p.Name), s.Span(p.Low, p.High, p.Unit), from}})
-	}
-	return t
 }

@@ -8,6 +8,20 @@ import (
 	"vatside/internal/web/part"
 )
 
+// weighed lists what goes on the scales: each fibre as it lies on the shelf,
+// then what is added to the stock.
+func weighed(s part.Speech, list []plan.Weigh) part.Table {
+	t := part.Table{Caption: "On the scales", Columns: []part.Column{{Label: "What"}, {Label: "Weigh", Number: true}}}
+	for _, w := range list {
+		what := part.Upper(w.What)
+		if w.Additive {
+			what += ", dry, into the stock"
+		}
+		t.Rows = append(t.Rows, part.Row{Cells: []string{what, s.One(w.Grams, "g")}})
+	}
+	return t
+}
+
 // act is one line at the vat as it is read: sheets before which the same is
 // done are one line.
 type act struct {

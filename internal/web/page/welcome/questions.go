@@ -23,8 +23,9 @@ const (
 	shortTonKN = 8.896443
 )
 
-// standKN is one person standing on the boards: 75 kg, common practice.
-const standKN = 0.75
+// weightsKN is a post under boards and two five-gallon buckets of water, 83 lb
+// together: common practice.
+const weightsKN = 0.37
 
 // defaults fills in what most will leave as it is.
 func defaults(f *page.Form, s part.Speech) {
@@ -85,7 +86,7 @@ func presses(s part.Speech) []part.Option {
 	}
 	return []part.Option{
 		{Value: "", Label: "Not sure yet"},
-		{Value: strconv.FormatFloat(standKN, 'f', 2, 64), Label: "No press", Note: "boards, and somebody stands on them"},
+		{Value: strconv.FormatFloat(weightsKN, 'f', 2, 64), Label: "No press", Note: "boards and buckets of water"},
 		jack(2), jack(6), jack(12), jack(20),
 	}
 }
