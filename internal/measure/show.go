@@ -321,7 +321,7 @@ func singular(number, unit string) string {
 		return unit
 	}
 	switch unit {
-	case "sheets", "loads", "posts", "days", "US cups", "US tons":
+	case "sheets", "loads", "posts", "days", "jugs", "US cups", "US tons":
 		return strings.TrimSuffix(unit, "s")
 	}
 	return unit
