@@ -9,7 +9,12 @@ import (
 	"vatside/internal/web/page/brief"
 	"vatside/internal/web/page/card"
 	"vatside/internal/web/page/gallery"
+	"vatside/internal/web/page/knows"
+	"vatside/internal/web/page/making"
+	"vatside/internal/web/page/paper"
 	planpage "vatside/internal/web/page/plan"
+	"vatside/internal/web/page/record"
+	studiopage "vatside/internal/web/page/studio"
 	"vatside/internal/web/page/sum"
 	"vatside/internal/web/page/welcome"
 )
@@ -49,6 +54,32 @@ func (s *Server) routes(c Config) http.Handler {
 
 	cards := card.New(s.frame, c.Studio)
 	on("GET /makings/{id}/card.pdf", cards.PDF)
+
+	makings := making.New(s.frame, c.Studio, c.Now)
+	on("GET /makings", makings.List)
+	on("GET /makings/{id}", makings.Show)
+
+	records := record.New(s.frame, c.Studio, c.Now)
+	on("GET /makings/{id}/record", records.Show)
+	on("POST /makings/{id}/record", records.Save)
+
+	papers := paper.New(s.frame, c.Studio, c.Now)
+	on("GET /papers", papers.List)
+	on("POST /papers", papers.Create)
+	on("GET /papers/new", papers.New)
+	on("GET /papers/{id}", papers.Show)
+	on("GET /papers/{id}/edit", papers.Edit)
+	on("POST /papers/{id}", papers.Save)
+
+	studios := studiopage.New(s.frame, c.Studio)
+	on("GET /studio", studios.Show)
+	on("POST /studio", studios.Save)
+
+	known := knows.New(s.frame, c.Studio)
+	on("GET /knows", known.Show)
+	on("POST /knows/fix", known.Fix)
+	on("POST /knows/free", known.Free)
+	on("POST /knows/leave", known.Leave)
 
 	on("POST /units", units)
 	mux.Handle("GET "+asset.Prefix, asset.Handler())

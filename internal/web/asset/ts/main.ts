@@ -1,7 +1,11 @@
 // What every page loads. Each behaviour is a module of its own that attaches
 // itself to data- attributes and is imported here; a page works without any.
+import { drafts } from "./draft";
+import { enterGoesOn } from "./enter";
 import { focusWrong } from "./focus";
 import { sums } from "./sum";
 
+drafts(document);
+enterGoesOn(document);
 sums(document);
 focusWrong(document);

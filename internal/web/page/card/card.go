@@ -44,6 +44,12 @@ func (p *Page) PDF(w http.ResponseWriter, r *http.Request) error {
 	if system == measure.US {
 		paper = paperwork.Letter
 	}
+	switch r.URL.Query().Get("paper") { // asked for by name
+	case "a4":
+		paper = paperwork.A4
+	case "letter":
+		paper = paperwork.Letter
+	}
 	name := m.Tag
 	c := paperwork.FromPlan(paperwork.Making{
 		Tag: m.Tag, Link: "http://" + r.Host + "/makings/" + m.ID, Paper: m.PaperName, Date: m.Created,

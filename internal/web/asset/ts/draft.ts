@@ -1,0 +1,113 @@
+// What is typed into a form with data-draft is kept on this device until it is
+// saved, so that neither a reload nor a failed save loses it. The page after
+// the save names the form that was saved, and its draft goes.
+
+interface Draft {
+  form: string; // id of the form, which the records know it by
+  seen: string;
+  system: string; // of units
+  at: string;
+  values: Record<string, string>;
+  units: Record<string, string>; // of a bare number in a blank
+}
+
+const prefix = "draft/";
+
+export function drafts(root: ParentNode): void {
+  forget(root.querySelector<HTMLElement>("[data-saved]")?.dataset.saved);
+  for (const form of root.querySelectorAll<HTMLFormElement>("form[data-draft]")) keep(form);
+}
+
+function forget(saved: string | undefined): void {
+  if (!saved) return;
+  for (const key of Object.keys(localStorage)) {
+    if (key.startsWith(prefix) && read(key)?.form === saved) localStorage.removeItem(key);
+  }
+}
+
+function read(key: string): Draft | undefined {
+  try {
+    return JSON.parse(localStorage.getItem(key) ?? "null") ?? undefined;
+  } catch {
+    return undefined; // not ours, or broken: nothing to bring back
+  }
+}
+
+type Blank = HTMLInputElement | HTMLTextAreaElement | HTMLSelectElement;
+
+function blanks(form: HTMLFormElement): Blank[] {
+  return Array.from(form.elements).filter(
+    (e): e is Blank => (e instanceof HTMLInputElement && e.type !== "hidden") || e instanceof HTMLTextAreaElement || e instanceof HTMLSelectElement,
+  );
+}
+
+function hidden(form: HTMLFormElement, name: string): HTMLInputElement | null {
+  return form.querySelector<HTMLInputElement>(`input[type="hidden"][name="${name}"]`);
+}
+
+function keep(form: HTMLFormElement): void {
+  const key = prefix + form.dataset.draft;
+  const draft = read(key);
+  if (draft && !("kept" in form.dataset)) restore(form, draft);
+  const write = () => {
+    try {
+      localStorage.setItem(key, JSON.stringify(taken(form)));
+    } catch {
+      // Full or forbidden: the form works without.
+    }
+  };
+  if ("kept" in form.dataset) write(); // refused: what stands there was typed
+  form.addEventListener("input", write);
+  form.querySelector("[data-draft-drop]")?.addEventListener("click", () => {
+    localStorage.removeItem(key);
+    location.reload();
+  });
+}
+
+function taken(form: HTMLFormElement): Draft {
+  const values: Record<string, string> = {};
+  const units: Record<string, string> = {};
+  for (const b of blanks(form)) {
+    if (b instanceof HTMLInputElement && (b.type === "radio" || b.type === "checkbox")) {
+      if (b.checked) values[b.name] = b.value;
+      else if (b.type === "checkbox") values[b.name] = "";
+    } else values[b.name] = b.value;
+    if (b.dataset.unit) units[b.name] = b.dataset.unit;
+  }
+  return {
+    form: hidden(form, "form")?.value ?? "",
+    seen: hidden(form, "seen")?.value ?? "",
+    system: form.dataset.system ?? "",
+    at: new Date().toISOString(),
+    values,
+    units,
+  };
+}
+
+// withUnit says what a bare number meant where it was typed: the units were
+// switched since, and a unit that is written always wins.
+function withUnit(value: string, unit: string | undefined): string {
+  return unit && /^[\d\s.,/]+$/.test(value) ? `${value} ${unit}` : value;
+}
+
+function restore(form: HTMLFormElement, draft: Draft): void {
+  for (const b of blanks(form)) {
+    const value = draft.values[b.name];
+    if (value === undefined) continue;
+    if (b instanceof HTMLInputElement && (b.type === "radio" || b.type === "checkbox")) b.checked = b.value === value;
+    else b.value = draft.system === form.dataset.system ? value : withUnit(value, draft.units[b.name]);
+    const fold = b.closest("details");
+    if (fold && value !== "") fold.open = true;
+  }
+  const id = hidden(form, "form");
+  const seen = hidden(form, "seen");
+  if (id && seen && draft.form) {
+    id.value = draft.form;
+    seen.value = draft.seen;
+  }
+  const text = form.querySelector("[data-draft-text]");
+  const drop = form.querySelector<HTMLElement>("[data-draft-drop]");
+  const at = new Date(draft.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  if (text) text.textContent = `What you typed until ${at} is back; it is not saved yet.`;
+  if (drop) drop.hidden = false;
+}

@@ -1,0 +1,151 @@
+package journey_test
+
+import (
+	"context"
+	"net"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"vatside/internal/plan"
+	"vatside/internal/store"
+	"vatside/internal/studio"
+	"vatside/internal/testkit/browser"
+	"vatside/internal/web"
+)
+
+// site is the real program over a file of its own, on a port of its own.
+type site struct {
+	t       *testing.T
+	file    string
+	addr    string
+	url     string
+	records *studio.Service
+	stop    func()
+}
+
+func serve(t *testing.T) *site {
+	t.Helper()
+	s := &site{t: t, file: filepath.Join(t.TempDir(), "studio.vatside"), addr: "127.0.0.1:0"}
+	s.start()
+	t.Cleanup(func() { s.stop() })
+	return s
+}
+
+// start opens the file and listens; again on the same port after a stop.
+func (s *site) start() {
+	s.t.Helper()
+	file, err := store.Open(context.Background(), s.file)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	ln, err := net.Listen("tcp", s.addr)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	s.addr, s.url = ln.Addr().String(), "http://"+ln.Addr().String()
+	s.records = studio.New(file.Records(), time.Now)
+	server := web.New(web.Config{Studio: s.records, Listen: s.addr, Now: time.Now})
+	ctx, cancel := context.WithCancel(context.Background())
+	done := make(chan error, 1)
+	go func() { done <- server.Serve(ctx, ln) }()
+	s.stop = func() {
+		cancel()
+		if err := <-done; err != nil {
+			s.t.Errorf("serve: %v", err)
+		}
+		if err := file.Close(); err != nil {
+			s.t.Errorf("close: %v", err)
+		}
+		s.stop = func() {}
+	}
+}
+
+// restart stops the program and starts it again on the same file and port.
+func (s *site) restart() {
+	s.t.Helper()
+	s.stop()
+	s.start()
+}
+
+// paper saves the paper the journeys make: book text, A3.
+func (s *site) paper() studio.Paper {
+	s.t.Helper()
+	p := studio.StartingPapers()[0]
+	saved, err := s.records.SavePaper(s.t.Context(), studio.Paper{Name: p.Title, Design: p.Design, Sheet: p.Sheet})
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return saved
+}
+
+// making begins a making of sixty good sheets.
+func (s *site) making() studio.Making {
+	s.t.Helper()
+	ctx := s.t.Context()
+	profile, err := s.records.Profile(ctx)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	vat, jug := 80.0, 1000.0
+	profile.Answered, profile.Name = true, "Reed Lane"
+	profile.Kit = plan.Studio{VatL: &vat, JugML: &jug}
+	if _, err := s.records.SaveProfile(ctx, profile); err != nil {
+		s.t.Fatal(err)
+	}
+	p := s.paper()
+	b, err := s.records.SaveBrief(ctx, studio.Brief{PaperID: p.ID, GoodSheets: 60, Sheet: p.Sheet, ConfidencePct: 90})
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	req, answer, err := s.records.PlanBrief(ctx, b)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	m, err := s.records.StartMaking(ctx, b.ID, req, answer)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return m
+}
+
+// recorded types a plausible card in without a browser.
+func (s *site) recorded(m studio.Making) {
+	s.t.Helper()
+	litres := 3.0
+	e := studio.CardEntry{FormID: "by-hand", Tests: []studio.TestWeighed{{Sheets: 3, Grams: 41, RHPct: 52}},
+		Recharges: []studio.Recharge{{Times: 20, StockML: 24000}}, StockLeft: &studio.StockLeft{Litres: litres},
+		Parting: []studio.WeighedAtParting{{Post: 1, Sheets: 10, Grams: 372}},
+		Dry:     []studio.WeighedDry{{Sheets: 10, Grams: 128, RHPct: 55}}, Sizes: []studio.DrySize{{LongMM: 416, ShortMM: 294}},
+		Grades: &studio.Graded{Good: 62, Retree: 5, Broken: 2, Broke: 1}, Minutes: map[string]float64{"beat": 70, "pull and couch": 165, "dry": 80},
+		Remarks: []string{"Vat a little cold in the morning."}}
+	for post := 1; post <= 4; post++ {
+		e.Posts = append(e.Posts, studio.Post{Post: post, Pulled: 20, KissedOff: 1})
+	}
+	if err := s.records.FinishCard(s.t.Context(), m.ID, e); err != nil {
+		s.t.Fatal(err)
+	}
+}
+
+// click clicks and waits for what it leads to.
+func click(b *browser.Browser, what, then string) {
+	b.Do(chromedp.Click(chromedp.CSS(what)), chromedp.WaitVisible(chromedp.CSS(then)))
+}
+
+// text is what stands at a place, its spaces made one.
+func text(b *browser.Browser, at string) string {
+	return strings.Join(strings.Fields(browser.Get(b, chromedp.Text(chromedp.CSS(at)))), " ")
+}
+
+// fill puts a text in place of what a field holds.
+func fill(b *browser.Browser, field, value string) {
+	b.Do(chromedp.SetValue(chromedp.CSS(`[name="`+field+`"]`), value))
+}
+
+// value is what a field holds.
+func value(b *browser.Browser, field string) string {
+	return browser.Get(b, chromedp.Value(chromedp.CSS(`[name="`+field+`"]`)))
+}

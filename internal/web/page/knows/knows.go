@@ -1,0 +1,124 @@
+// Package knows is the page of what this studio knows: every uncertain number
+// that plans rest on, what the handbook has for it, what was measured here and
+// what is reckoned with now, and what that changes in the next plan.
+//
+// A number can be fixed and let go again, and one making can be left out with
+// a reason. Missing: numbers brought along from another studio.
+package knows
+
+import (
+	"context"
+	"embed"
+	"fmt"
+	"net/http"
+
+	"vatside/internal/belief"
+	"vatside/internal/plan"
+	"vatside/internal/studio"
+	"vatside/internal/web/page"
+	"vatside/internal/web/part"
+)
+
+//go:embed *.html
+var files embed.FS
+
+var template = page.Must(files, "knows.html", "number.html")
+
+// Studio is what the page asks of the records.
+type Studio interface {
+	Planned
+	Learned
+}
+
+// Planned are the papers, and the plans made of them.
+type Planned interface {
+	Papers(ctx context.Context, f studio.PaperFilter) ([]studio.Paper, error)
+	Briefs(ctx context.Context, f studio.BriefFilter) ([]studio.Brief, error)
+	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
+	PlanBrief(ctx context.Context, b studio.Brief) (plan.Request, plan.Plan, error)
+}
+
+// Learned is what was learned and fixed.
+type Learned interface {
+	Known(ctx context.Context) (belief.Known, error)
+	ExcludeObservation(ctx context.Context, id, reason string) error
+	SetPin(ctx context.Context, key string, p belief.Pin) error
+	ForgetPin(ctx context.Context, key string) error
+}
+
+// Page answers for what the studio knows.
+type Page struct {
+	frame  *page.Frame
+	studio Studio
+}
+
+// New returns the page over the records.
+func New(f *page.Frame, s Studio) *Page { return &Page{f, s} }
+
+// Data is what the template sets.
+type Data struct {
+	page.Base
+	Wrong    []part.Wrong
+	Papers   []Paper
+	Measured []Item // measured here, or fixed
+	Handbook []Item // not yet
+}
+
+// Paper is one paper and what its next plan asks for.
+type Paper struct {
+	Name, Href string
+	Good       int
+	Changes    []part.Change
+	Cannot     bool
+}
+
+// Item is one number with what was seen of it.
+type Item struct {
+	part.Reckoned
+	Index int
+	Saw   []Saw
+	Value part.Field
+	Basis part.Field
+	Words part.Field
+	Open  bool
+}
+
+// Saw is what one making says of a number.
+type Saw struct {
+	Tag, Href, Says string
+	ID              string
+	Excluded        string
+	Reason          part.Field
+	Open            bool
+}
+
+// Show shows all numbers.
+func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
+	return p.show(w, r, &page.Form{}, http.StatusOK)
+}
+
+func (p *Page) show(w http.ResponseWriter, r *http.Request, f *page.Form, code int) error {
+	base, err := p.frame.Base(w, r, "What this studio knows", page.Knows)
+	if err != nil {
+		return err
+	}
+	base.Back = "/knows"
+	g, err := p.gather(r.Context(), base.Speech)
+	if err != nil {
+		return err
+	}
+	d := Data{Base: base, Papers: g.papers}
+	for i, n := range g.numbers {
+		item := g.item(i, n, f, base.Speech)
+		if n.Fixed || len(n.Seen) > 0 {
+			d.Measured = append(d.Measured, item)
+		} else {
+			d.Handbook = append(d.Handbook, item)
+		}
+	}
+	d.Wrong = f.Wrong()
+	return template.Write(w, code, d)
+}
+
+// FieldID makes an id that is the page's only one.
+func (i Item) FieldID(name string) string { return fmt.Sprintf("f-%d-%s", i.Index, name) }

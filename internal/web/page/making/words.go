@@ -1,0 +1,124 @@
+package making
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+
+	"vatside/internal/studio"
+	"vatside/internal/web/part"
+)
+
+func lines(list []studio.Making, now time.Time) []Line {
+	var out []Line
+	for _, m := range list {
+		l := Line{Href: "/makings/" + m.ID, Tag: m.Tag, Paper: m.PaperName, Stage: string(m.Progress.Stage), When: "begun " + part.Since(m.Created, now)}
+		if m.Progress.Good > 0 {
+			l.Good = strconv.Itoa(m.Progress.Good) + " good"
+		} else if m.Progress.Couched > 0 {
+			l.Good = strconv.Itoa(m.Progress.Couched) + " couched"
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// counts is the record in a few numbers.
+func counts(s part.Speech, st studio.State) []Count {
+	var list []Count
+	add := func(have bool, name, value string) {
+		if have {
+			list = append(list, Count{name, value})
+		}
+	}
+	add(st.Pulled > 0, "Pulled", fmt.Sprintf("%d, of them %d kissed off", st.Pulled, st.KissedOff))
+	add(st.Pulled > 0, "Couched", strconv.Itoa(st.Couched))
+	add(st.Recharged > 0, "Recharges", fmt.Sprintf("%d, %s of stock in all", st.Recharged, s.One(st.RechargeML, "mL")))
+	for _, d := range st.Dry {
+		add(true, "Dry", fmt.Sprintf("%s together%s, %s each", weighed(s, d.Sheets, d.Grams), room(d.RHPct), s.One(d.Grams/float64(d.Sheets), "g")))
+	}
+	for _, z := range st.Sizes {
+		add(true, "Dry size", s.SizeLine(z.LongMM, z.ShortMM))
+	}
+	g := st.Grades
+	add(st.Graded, "Grades", fmt.Sprintf("%d good, %d retree, %d broken, %d broke", g.Good, g.Retree, g.Broken, g.Broke))
+	total := 0.0
+	for _, m := range st.Minutes {
+		total += m
+	}
+	add(total > 0, "Hands on", part.Minutes(total))
+	return list
+}
+
+func weighed(s part.Speech, sheets int, grams float64) string {
+	return sheetsOf(sheets) + " weighed " + s.One(grams, "g")
+}
+
+func sheetsOf(n int) string {
+	if n == 1 {
+		return "1 sheet"
+	}
+	return strconv.Itoa(n) + " sheets"
+}
+
+func room(rh float64) string {
+	if rh == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" at %.3g\u202f%% humidity", rh)
+}
+
+// said is an entry in words; step names come from the plan.
+func said(s part.Speech, steps map[string]string, b studio.Body) string {
+	switch b := b.(type) {
+	case studio.Post:
+		text := fmt.Sprintf("Post %d: %s couched", b.Post, sheetsOf(b.Pulled-b.KissedOff))
+		if b.KissedOff > 0 {
+			text += fmt.Sprintf(", %d kissed off", b.KissedOff)
+		}
+		return text
+	case studio.Recharge:
+		return recharge(s, b)
+	case studio.TestWeighed:
+		return "Test sheets: " + weighed(s, b.Sheets, b.Grams) + room(b.RHPct)
+	case studio.WeighedAtParting:
+		text := "At parting: " + weighed(s, b.Sheets, b.Grams)
+		if b.Post > 0 {
+			text = fmt.Sprintf("At parting, post %d: %s", b.Post, weighed(s, b.Sheets, b.Grams))
+		}
+		return text
+	case studio.WeighedDry:
+		return "Dry: " + weighed(s, b.Sheets, b.Grams) + room(b.RHPct)
+	case studio.DrySize:
+		return "Dry size: " + s.SizeLine(b.LongMM, b.ShortMM)
+	case studio.Graded:
+		return fmt.Sprintf("Graded: %d good, %d retree, %d broken, %d broke", b.Good, b.Retree, b.Broken, b.Broke)
+	case studio.StepTime:
+		name := steps[b.Step]
+		if name == "" {
+			name = part.Upper(b.Step)
+		}
+		return name + ": " + part.Minutes(b.Minutes) + " by hand"
+	case studio.StockLeft:
+		return "Stock left: " + s.One(b.Litres, "L")
+	case studio.Remark:
+		return "“" + b.Text + "”"
+	case studio.Closed:
+		return "Closed: nothing more will come"
+	}
+	return string(b.Kind())
+}
+
+func recharge(s part.Speech, b studio.Recharge) string {
+	text := "Recharge"
+	if b.Times > 1 {
+		text = strconv.Itoa(b.Times) + " recharges"
+	}
+	switch {
+	case b.AfterSheet != nil:
+		text += fmt.Sprintf(" after sheet %d", *b.AfterSheet)
+	case b.Post != nil:
+		text += fmt.Sprintf(" in post %d", *b.Post)
+	}
+	return text + ": " + s.One(b.StockML, "mL") + " of stock"
+}

@@ -1,0 +1,147 @@
+// Package paper is the pages of designs: the list, one paper with all its
+// revisions, and the form that makes a new revision.
+//
+// Two who change the same paper at once do not overwrite one another: the
+// second is told, keeps what was typed, and sees both versions. Missing:
+// swatches, and looking a paper up by grammage or colour.
+package paper
+
+import (
+	"context"
+	"embed"
+	"net/http"
+	"strconv"
+	"time"
+
+	"vatside/internal/studio"
+	"vatside/internal/web/page"
+	"vatside/internal/web/part"
+)
+
+//go:embed *.html
+var files embed.FS
+
+var (
+	listTemplate = page.Must(files, "list.html")
+	showTemplate = page.Must(files, "paper.html")
+	formTemplate = page.Must(files, "form.html")
+)
+
+// Studio is what the pages ask of the records.
+type Studio interface {
+	Papers(ctx context.Context, f studio.PaperFilter) ([]studio.Paper, error)
+	Paper(ctx context.Context, id string) (studio.Paper, error)
+	PaperRevisions(ctx context.Context, id string) ([]studio.Paper, error)
+	SavePaper(ctx context.Context, p studio.Paper) (studio.Paper, error)
+	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
+}
+
+// Page answers for papers.
+type Page struct {
+	frame  *page.Frame
+	studio Studio
+	now    func() time.Time
+}
+
+// New returns the pages of papers over the records, by the studio's clock.
+func New(f *page.Frame, s Studio, now func() time.Time) *Page { return &Page{f, s, now} }
+
+// ListData is what the template of the list sets.
+type ListData struct {
+	page.Base
+	Lines []Line
+}
+
+// Line is one paper in the list.
+type Line struct {
+	Href, Name, What, When string
+}
+
+// List lists the papers by name.
+func (p *Page) List(w http.ResponseWriter, r *http.Request) error {
+	base, err := p.frame.Base(w, r, "Papers", page.Papers)
+	if err != nil {
+		return err
+	}
+	papers, err := p.studio.Papers(r.Context(), studio.PaperFilter{})
+	if err != nil {
+		return err
+	}
+	d := ListData{Base: base}
+	for _, pa := range papers {
+		d.Lines = append(d.Lines, Line{
+			Href: "/papers/" + pa.ID, Name: pa.Name,
+			What: base.Speech.One(pa.Design.GrammageConditioned, "g/m²") + ", " + part.WriteFurnish(pa.Design.Furnish),
+			When: "changed " + part.Since(pa.Changed, p.now()),
+		})
+	}
+	return listTemplate.Write(w, http.StatusOK, d)
+}
+
+// Data is what the template of one paper sets.
+type Data struct {
+	page.Base
+	ID, Name  string
+	Revision  int
+	Lines     []Said
+	Note      string
+	Revisions []Revision
+	Makings   []Line
+}
+
+// Said is one part of a design.
+type Said struct {
+	Name, Value string
+}
+
+// Revision is one saving of the paper and what it changed.
+type Revision struct {
+	Number  int
+	When    string
+	Change  string
+	Changed []string // the parts that differ from the revision before
+}
+
+// Show shows a paper as it is, with its revisions and makings.
+func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
+	revisions, err := p.studio.PaperRevisions(r.Context(), r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	present := revisions[0]
+	base, err := p.frame.Base(w, r, present.Name, page.Papers)
+	if err != nil {
+		return err
+	}
+	makings, err := p.studio.Makings(r.Context(), studio.MakingFilter{PaperID: present.ID, Light: true})
+	if err != nil {
+		return err
+	}
+	d := Data{Base: base, ID: present.ID, Name: present.Name, Revision: present.Revision, Note: present.Note, Lines: design(base.Speech, present)}
+	for i, rev := range revisions {
+		line := Revision{Number: rev.Revision, When: clock(rev.Changed, p.now()), Change: rev.Change}
+		if i+1 < len(revisions) {
+			line.Changed = differing(design(base.Speech, rev), design(base.Speech, revisions[i+1]))
+		}
+		d.Revisions = append(d.Revisions, line)
+	}
+	for _, m := range makings {
+		d.Makings = append(d.Makings, Line{Href: "/makings/" + m.ID, Name: m.Tag, What: string(m.Progress.Stage) + good(m), When: "begun " + part.Since(m.Created, p.now())})
+	}
+	return showTemplate.Write(w, http.StatusOK, d)
+}
+
+func good(m studio.Making) string {
+	if m.Progress.Good == 0 {
+		return ""
+	}
+	return ", " + strconv.Itoa(m.Progress.Good) + " good"
+}
+
+func clock(t, now time.Time) string {
+	day, hour := part.Since(t, now), t.In(now.Location()).Format("15:04")
+	if day == hour {
+		return "at " + hour
+	}
+	return day + ", " + hour
+}
