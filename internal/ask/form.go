@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"reflect"
 	"strings"
+	"sync"
 
 	"github.com/google/jsonschema-go/jsonschema"
 
@@ -17,25 +18,27 @@ const draft = "https://json-schema.org/draft/2020-12/schema"
 
 // Form is one kind of request and its answer.
 type Form[Request, Answer any] struct {
-	request, answer *jsonschema.Schema
-	check           func(Request) error
+	schemas func() (request, answer *jsonschema.Schema) // made when first asked for
+	check   func(Request) error
 }
 
 // newForm returns the form of two Go types. Custom are the types that write
-// their JSON themselves, check is asked last, and amend adds what types cannot
-// say.
-func newForm[Request, Answer any](title string, custom map[reflect.Type]*jsonschema.Schema, check func(Request) error, amend func(request, answer *jsonschema.Schema)) *Form[Request, Answer] {
-	f := &Form[Request, Answer]{request: must[Request](custom), answer: must[Answer](custom), check: check}
-	f.request.Schema, f.answer.Schema = draft, draft
-	f.request.Title, f.answer.Title = title+": request", title+": answer"
-	each(f.request, said)
-	each(f.answer, func(s *jsonschema.Schema) {
-		if s.AdditionalProperties != nil && !open(s.AdditionalProperties) {
-			s.AdditionalProperties = nil // further keys may be added to answers
-		}
-	})
-	amend(f.request, f.answer)
-	return f
+// their JSON themselves, check is asked last, and amend adds to the request
+// what types cannot say.
+func newForm[Request, Answer any](title string, custom func() map[reflect.Type]*jsonschema.Schema, check func(Request) error, amend func(request *jsonschema.Schema)) *Form[Request, Answer] {
+	return &Form[Request, Answer]{check: check, schemas: sync.OnceValues(func() (request, answer *jsonschema.Schema) {
+		request, answer = must[Request](custom()), must[Answer](custom())
+		request.Schema, answer.Schema = draft, draft
+		request.Title, answer.Title = title+": request", title+": answer"
+		each(request, said)
+		each(answer, func(s *jsonschema.Schema) {
+			if s.AdditionalProperties != nil && !open(s.AdditionalProperties) {
+				s.AdditionalProperties = nil // further keys may be added to answers
+			}
+		})
+		amend(request)
+		return request, answer
+	})}
 }
 
 // must makes the schema of a type. Only a type that JSON cannot hold fails,
@@ -85,8 +88,9 @@ func (f *Form[Request, Answer]) Read(b []byte) (Request, error) {
 	if n.kind != isObject {
 		return req, fault.Invalid("", "A request is one JSON object; this is %s.", n.told())
 	}
-	r := reader{root: f.request}
-	r.check(n, f.request)
+	schema, _ := f.schemas()
+	r := reader{root: schema}
+	r.check(n, schema)
 	var text bytes.Buffer
 	n.write(&text)
 	if err := json.Unmarshal(text.Bytes(), &req); err != nil {
@@ -124,10 +128,11 @@ func within(path, outer string) bool {
 // Schemas returns the JSON Schemas of the request and of the answer as one
 // JSON object.
 func (f *Form[Request, Answer]) Schemas() ([]byte, error) {
+	request, answer := f.schemas()
 	return json.MarshalIndent(struct {
 		Request *jsonschema.Schema `json:"request"`
 		Answer  *jsonschema.Schema `json:"answer"`
-	}{f.request, f.answer}, "", "  ")
+	}{request, answer}, "", "  ")
 }
 
 // at returns the schema at a path such as paper.furnish[].share_pct. A path

@@ -13,10 +13,10 @@ import (
 )
 
 // Plan is the form of a brief and its plan.
-var Plan = newForm[plan.Request, plan.Plan]("vatside plan", custom(), plan.Check, amendPlan)
+var Plan = newForm[plan.Request, plan.Plan]("vatside plan", custom, plan.Check, amendPlan)
 
 // Vat is the form of what a vat does.
-var Vat = newForm[plan.VatRequest, plan.VatAnswer]("vatside vat", custom(), plan.CheckVat, amendVat)
+var Vat = newForm[plan.VatRequest, plan.VatAnswer]("vatside vat", custom, plan.CheckVat, amendVat)
 
 // bound is what may stand at a key: its least and most, as plan.Check has
 // them, an example, and what it means where the key does not tell.
@@ -130,7 +130,7 @@ func recharge() *jsonschema.Schema {
 	}
 }
 
-func amendPlan(request, _ *jsonschema.Schema) {
+func amendPlan(request *jsonschema.Schema) {
 	request.Required = []string{"paper", "sheet"}
 	request.AnyOf = []*jsonschema.Schema{{Required: []string{"good_sheets"}}, {Required: []string{"have"}}}
 	request.Not = &jsonschema.Schema{Required: []string{"good_sheets", "have"}}
@@ -164,7 +164,7 @@ func amendPlan(request, _ *jsonschema.Schema) {
 	at(request, "sheet").Examples = []any{plan.Sheet{LongMM: 420, ShortMM: 297, Edges: "deckle"}}
 }
 
-func amendVat(request, _ *jsonschema.Schema) {
+func amendVat(request *jsonschema.Schema) {
 	request.Required = slices.DeleteFunc(request.Required, func(k string) bool { return k == "recharge" }) // not said: none
 	for _, b := range vatBounds {
 		limit(at(request, b.path), b)

@@ -1,10 +1,8 @@
 package cli
 
 import (
-	"errors"
 	"net"
 	"strconv"
-	"syscall"
 
 	"vatside/internal/fault"
 )
@@ -16,7 +14,7 @@ const usualListen = "127.0.0.1:8017"
 const portsTried = 20
 
 // listen opens the address. The usual one gives way to the next free port; one
-// that was asked for does not. Faults: Invalid, Busy, Storage.
+// that was asked for does not. Faults: Invalid, Busy.
 func listen(address string) (net.Listener, error) {
 	host, port, err := loopback(address)
 	if err != nil {
@@ -26,19 +24,16 @@ func listen(address string) (net.Listener, error) {
 	if address == usualListen {
 		tries = portsTried
 	}
+	var ln net.Listener
 	for i := range tries {
-		ln, err := net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(port+i)))
-		switch {
-		case err == nil:
+		if ln, err = net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(port+i))); err == nil {
 			return ln, nil
-		case !errors.Is(err, syscall.EADDRINUSE):
-			return nil, fault.Storage(err, "The program cannot listen on %s: %v.", address, err)
 		}
 	}
 	if tries > 1 {
-		return nil, fault.Busy("The ports %d to %d are all taken: name a free one, such as --listen 127.0.0.1:9000.", port, port+tries-1)
+		return nil, fault.Busy("The ports %d to %d cannot be used (%v): name another, such as --listen 127.0.0.1:9000.", port, port+tries-1, reason(err))
 	}
-	return nil, fault.Busy("Something else listens on %s: name another port, or close that program.", address)
+	return nil, fault.Busy("The program cannot listen on %s (%v): name another port, or close what listens there.", address, reason(err))
 }
 
 // loopback returns host and port of an address of this machine alone.

@@ -69,11 +69,16 @@ func print(w io.Writer, b []byte) error {
 	return nil
 }
 
-// reason is what the system says of a file, without the path it repeats.
+// reason is what the system says of a file or an address, without the path or
+// the call that it repeats.
 func reason(err error) error {
 	var path *os.PathError
 	if errors.As(err, &path) {
-		return path.Err
+		err = path.Err
+	}
+	var call *os.SyscallError
+	if errors.As(err, &call) {
+		err = call.Err
 	}
 	return err
 }
