@@ -243,8 +243,21 @@ func TestShareOfVariance(t *testing.T) {
 	if got := bk.share(b.id, bk.nodes[s.id].col); math.Abs(got-0.1) > 0.01 {
 		t.Errorf("1 of 10 parts of the variance came out as %.3f", got)
 	}
-	if got := bk.Correlation(b, s); math.Abs(got-math.Sqrt(0.1)) > 0.015 {
-		t.Errorf("correlation %.3f, want %.3f", got, math.Sqrt(0.1))
+	// y = z + z² of a standard normal: variance 1 and 2
+	y := Map1(bk, "y", "{0} + {0} × {0}", func(z measure.Number) (measure.Number, error) { return z + z*z, nil }, b)
+	line, bend := bk.Share(bk.Scores(b, func(v float64) float64 { return v }), y)
+	if math.Abs(line-1.0/3) > 0.02 || math.Abs(bend-2.0/3) > 0.05 { // the open classes at the ends blur the bend a little
+		t.Errorf("line and bend hold %.3f and %.3f, want a third and two thirds", line, bend)
+	}
+	// on its own scale a bent relation is straight
+	e := Map1(bk, "e", "{0}", func(z measure.Number) (measure.Number, error) { return measure.Number(math.Exp(float64(z) / 4)), nil }, b)
+	back := Map1(bk, "back", "{0}", func(z measure.Number) (measure.Number, error) { return measure.Number(math.Log(float64(z))), nil }, e)
+	if line, bend := bk.Share(bk.Scores(e, math.Log), back); math.Abs(line-1) > 1e-9 || bend > 1e-9 {
+		t.Errorf("on its own scale line and bend hold %.3f and %.3f", line, bend)
+	}
+	certain := Given(bk, "certain", measure.Number(1), "brief", source.Standard)
+	if line, bend := bk.Share(bk.Scores(certain, math.Log), y); line != 0 || bend != 0 {
+		t.Errorf("a certain number holds %.3f and %.3f", line, bend)
 	}
 }
 

@@ -145,11 +145,16 @@ func (bk *Book) share(leaf int, col []float64) float64 {
 	if nd.std == nil {
 		nd.std = standardised(nd.col)
 	}
+	return goesWith(nd.std, col)
+}
+
+// goesWith returns the squared correlation of a column with a standardised one.
+func goesWith(std, col []float64) float64 {
 	mean, ss, dot := 0.0, 0.0, 0.0
 	for i, v := range col {
 		mean += v
 		ss += v * v
-		dot += v * nd.std[i]
+		dot += v * std[i]
 	}
 	n := float64(len(col))
 	variance := ss/n - mean/n*mean/n
@@ -160,20 +165,73 @@ func (bk *Book) share(leaf int, col []float64) float64 {
 	return r * r
 }
 
-// Correlation returns the correlation of an outcome with a leaf over the
-// draws: 0 where either is certain.
-func (bk *Book) Correlation(leaf, outcome Column) float64 {
-	_, l := leaf.ref()
-	_, o := outcome.ref()
-	if bk.nodes[l].col == nil || bk.nodes[o].col == nil {
-		return 0
+// Scores are the draws of a leaf on a scale of its own, standardised, and in
+// classes of a quarter of a standard deviation: with both, a bent relation is
+// seen as well as a straight one. The zero Scores go with nothing.
+type Scores struct {
+	line  []float64
+	class []uint8
+}
+
+// classes are those from −2.5 to 2.5 standard deviations, the ends open.
+const classes = 20
+
+// Scores returns the scores of a leaf on the scale that to takes it to.
+func (bk *Book) Scores(leaf Column, to func(float64) float64) Scores {
+	_, id := leaf.ref()
+	col := bk.nodes[id].col
+	if col == nil {
+		return Scores{}
 	}
-	a, b := standardised(bk.nodes[l].col), standardised(bk.nodes[o].col)
-	dot := 0.0
-	for i, v := range a {
-		dot += v * b[i]
+	s := Scores{make([]float64, len(col)), make([]uint8, len(col))}
+	for i, v := range col {
+		s.line[i] = to(v)
 	}
-	return dot / float64(len(a))
+	s.line = standardised(s.line)
+	for i, z := range s.line {
+		s.class[i] = uint8(min(max(4*z+classes/2, 0), classes-1))
+	}
+	return s
+}
+
+// Share returns the shares of the outcome's variance that go with the leaf's
+// scores along a line, and what goes with them besides, along any bend: 0
+// where either is certain.
+func (bk *Book) Share(s Scores, outcome Column) (line, bend float64) {
+	_, id := outcome.ref()
+	col := bk.nodes[id].col
+	if col == nil || s.line == nil {
+		return 0, 0
+	}
+	mean, slope, n := 0.0, 0.0, float64(len(col))
+	for i, v := range col {
+		mean += v / n
+		slope += v * s.line[i] / n
+	}
+	var sum, count [classes]float64
+	all, rest := 0.0, 0.0
+	for i, v := range col {
+		left := v - mean - slope*s.line[i]
+		sum[s.class[i]] += left
+		count[s.class[i]]++
+		all += (v - mean) * (v - mean)
+		rest += left * left
+	}
+	if all <= 1e-18*n*mean*mean {
+		return 0, 0
+	}
+	between, filled := 0.0, 0.0
+	for c := range sum {
+		if count[c] > 0 {
+			between += sum[c] * sum[c] / count[c]
+			filled++
+		}
+	}
+	line = slope * slope * n / all
+	if n > filled { // classes gather some variance by chance alone
+		bend = max(0, between-(rest-between)*(filled-1)/(n-filled)) / all
+	}
+	return line, bend
 }
 
 func standardised(col []float64) []float64 {

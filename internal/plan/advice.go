@@ -162,24 +162,43 @@ var tests = []test{
 	{"hand_scatter_pct", "Weigh ten sheets of the last making one by one", 10, 0.23},
 }
 
-// helped are the figures a test may narrow, with the column behind each.
-func (m *maker) helped() map[string]figure.Column {
-	return map[string]figure.Column{
-		"fibre_air_dry_g": m.need,
-		"dry_long_mm":     m.dryLong,
-		"grammage_g_m2":   m.grammage,
-		"drying_hours":    m.dryHours,
+// narrowed is a figure that a test may narrow: its column, its half band in
+// per cent, and the share of its variance that the test sheets' errors make.
+type narrowed struct {
+	key        string
+	col        figure.Column
+	now, wrong float64
+}
+
+func (m *maker) helped() []narrowed {
+	list := []narrowed{{key: "fibre_air_dry_g", col: m.need}, {key: "dry_long_mm", col: m.dryLong}, {key: "grammage_g_m2", col: m.grammage}, {key: "drying_hours", col: m.dryHours}}
+	var errs figure.Scores
+	if m.tested.trust > 0 {
+		errs = m.bk.Scores(m.tested.wrong, func(v float64) float64 { return v })
 	}
+	for i := range list {
+		w := &list[i]
+		lo, hi := m.bk.Quantile(w.col, 0.05), m.bk.Quantile(w.col, 0.95)
+		w.now = (hi - lo) / 2 / m.out[w.key].Value * 100
+		if m.out[w.key].Kind == figure.Decision {
+			w.now = (hi - lo) / (hi + lo) * 100
+		}
+		w.wrong, _ = m.bk.Share(errs, w.col)
+	}
+	return list
 }
 
 // help says which one cheap test would narrow the plan most: each figure is
-// regressed on each coefficient over the draws, and what the test would leave
-// of that coefficient's spread is what it leaves of its part of the band.
+// regressed on each coefficient over the draws, along a line and its bend, on
+// the coefficient's own scale. Of what goes along the line the test leaves what
+// it leaves of the coefficient's variance, of the bend that squared. What is
+// known beforehand is not asked of the test sheets either, so their error
+// counts for less.
 func (m *maker) help() {
 	if m.bk.Err() != nil {
 		return
 	}
-	figures := m.helped()
+	bands := m.helped()
 	for _, t := range tests {
 		leaf, b := m.leaf[t.known], m.by[t.known]
 		if leaf == nil || b.Pin != nil {
@@ -187,17 +206,14 @@ func (m *maker) help() {
 		}
 		_, sd := b.Next()
 		left := t.sd * t.sd / (sd*sd + t.sd*t.sd) // of the variance, after the test
+		scores := m.bk.Scores(leaf, b.To)
+		less := m.trustedLess(scores, left)
 		best := Help{}
-		for key, col := range figures {
-			lo, hi := m.bk.Quantile(col, 0.05), m.bk.Quantile(col, 0.95)
-			f := m.out[key]
-			now := (hi - lo) / 2 / f.Value * 100
-			if f.Kind == figure.Decision {
-				now = (hi - lo) / (hi + lo) * 100
-			}
-			r := m.bk.Correlation(leaf, col)
-			then := now * math.Sqrt(1-r*r*(1-left))
-			if h := (Help{Measure: t.words, Belief: t.known, Minutes: t.minutes, Narrows: key, BandNow: now, BandNew: then}); better(h, best) {
+		for _, w := range bands {
+			line, bend := m.bk.Share(scores, w.col)
+			gone := line*(1-left) + bend*(1-left*left) + w.wrong*less
+			then := w.now * math.Sqrt(max(0, 1-gone))
+			if h := (Help{Measure: t.words, Belief: t.known, Minutes: t.minutes, Narrows: w.key, BandNow: w.now, BandNew: then}); better(h, best) {
 				best = h
 			}
 		}
@@ -206,6 +222,19 @@ func (m *maker) help() {
 		}
 	}
 	slices.SortStableFunc(m.plan.HelpMost, func(a, b Help) int { return cmp.Compare(b.gain(), a.gain()) })
+}
+
+// trustedLess is the share by which the variance that the test sheets bring in
+// falls, because, with less left to tell, they are trusted with less.
+func (m *maker) trustedLess(s figure.Scores, left float64) float64 {
+	t := m.tested.trust
+	if t == 0 {
+		return 0
+	}
+	line, bend := m.bk.Share(s, m.tested.off)
+	known := min(1, line*(1-left)+bend*(1-left*left))
+	then := (1 - known) / (1 - t*known) // of the trust v/(v + e), with v·(1 − known)
+	return 1 - then*then
 }
 
 // gain is how many points of band a test takes off.

@@ -185,7 +185,11 @@ func (m *maker) reverse() {
 		in = figure.Sum(bk, "bone-dry fibre in all", in, beaten)
 	}
 	heel := m.heel()
-	free := figure.Map2(bk, "fibre for sheets", "{0} − {1}", func(a, b measure.Mass) (measure.Mass, error) { return max(0, a-b), nil }, in, heel)
+	working := "{0} − {1}"
+	if in.Centre() < heel.Centre() {
+		working = "0 × ({0} − {1})" // the vat alone would hold it all
+	}
+	free := figure.Map2(bk, "fibre for sheets", working, func(a, b measure.Mass) (measure.Mass, error) { return max(0, a-b), nil }, in, heel)
 	couched := figure.Map2(bk, "sheets it gives", "{0} / {1}", func(f, each measure.Mass) (measure.Sheets, error) {
 		return measure.Sheets(f / each), nil
 	}, free, m.fibre)

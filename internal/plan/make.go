@@ -107,6 +107,7 @@ type maker struct {
 	consistency             figure.Col[measure.Consistency]
 	perRecharge             figure.Col[measure.Sheets]
 	grammage                figure.Col[measure.GrammageConditioned]
+	tested                  testing
 	bias                    []float64 // conditioned weight of a sheet over the aim, by draw; nil: 1
 	couchedSheets           figure.Col[measure.Sheets]
 	need                    figure.Col[measure.Mass] // air-dry fibre needed, by draw

@@ -71,6 +71,10 @@ func requests(t testing.TB) map[string]plan.Request {
 	add("have, dry too", func(r *plan.Request) {
 		r.GoodSheets, r.Have = nil, &plan.Have{WetG: 5000, SolidsPct: [2]float64{12, 12}, DryG: ptr(400.0)}
 	})
+	add("have too little", func(r *plan.Request) {
+		r.GoodSheets, r.Have = nil, &plan.Have{WetG: 500, SolidsPct: [2]float64{8, 15}}
+	})
+	add("thin sheet in a loft", func(r *plan.Request) { r.Paper.GrammageConditioned, r.Paper.Drying = 12, "loft" })
 	add("nothing said", func(r *plan.Request) {
 		*r = plan.Request{Paper: plan.Paper{Furnish: []plan.Part{{Fibre: "kozo", SharePct: 100}}, GrammageConditioned: 40}, Sheet: plan.Sheet{LongMM: 390, ShortMM: 290}, GoodSheets: ptr(20)}
 	})

@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"math"
-
 	"vatside/internal/drying"
 	"vatside/internal/figure"
 	"vatside/internal/measure"
@@ -130,5 +128,5 @@ func (m *maker) unforced() figure.Col[measure.Hours] {
 }
 
 func wetness(g measure.GrammageConditioned, s measure.Solids) (measure.Number, error) {
-	return measure.Number(math.Max(0.1, float64(g)*(1/float64(s)-1)/203)), nil
+	return measure.Number(float64(g) * (1/float64(s) - 1) / 203), nil
 }

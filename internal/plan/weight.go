@@ -7,6 +7,7 @@ import (
 	"vatside/internal/furnish"
 	"vatside/internal/measure"
 	"vatside/internal/sheet"
+	"vatside/internal/source"
 	"vatside/internal/vat"
 )
 
@@ -187,13 +188,18 @@ func (m *maker) runBias(off []float64, trust float64, n, k int) []float64 {
 		return nil
 	}
 	out, noise, b := m.bk.Column(), m.bk.Stream("weighing of the test sheets"), m.balance()
-	h0 := float64(m.depth.Centre())
+	h0, wrong := float64(m.depth.Centre()), m.bk.Column()
 	for i := range out {
 		start := m.strength(i)
 		if trust > 0 {
 			hand := float64(m.hand.At(i))
-			read := off[i] + noise.NormFloat64()*math.Sqrt(hand*hand/float64(m.tests)+testError*testError)
-			start *= math.Exp(-trust * testRow * float64(rowOf(read)))
+			wrong[i] = noise.NormFloat64() * math.Sqrt(hand*hand/float64(m.tests)+testError*testError)
+			read := off[i] + wrong[i]
+			row := testRow * float64(rowOf(read))
+			start *= math.Exp(-trust * row)
+			if math.Abs(read-row) <= testRow/2 { // beyond the table's ends its rows are not to blame
+				wrong[i] += row - read
+			}
 		}
 		f, err := b.MeanBias(m.vat, measure.Number(start), measure.Number(float64(m.depth.At(i))/h0), measure.Number(m.strength(i)), n, k)
 		if err != nil {
@@ -202,7 +208,21 @@ func (m *maker) runBias(off []float64, trust float64, n, k int) []float64 {
 		}
 		out[i] = float64(f) * m.damp(i)
 	}
+	m.tested = testing{trust, m.aside("first sheets over the aim", off), m.aside("error of the test sheets", wrong)}
 	return out
+}
+
+// testing is what the test sheets do, by draw and in logarithms: how much of
+// what they say is acted on, how far off the first sheets are, and by how much
+// the hand, the scale and the width of the table's rows belie it.
+type testing struct {
+	trust      float64
+	off, wrong figure.Column
+}
+
+// aside keeps a column that no figure rests on by name.
+func (m *maker) aside(what string, col []float64) figure.Column {
+	return figure.Leaf(m.bk, what, measure.Number(0), col, "memory", source.Memory, "")
 }
 
 // rowOf is the row of the test table for a logarithm of weight over aim.
