@@ -33,6 +33,6 @@ func (c demoCmd) Run(ctx context.Context, p *Program) (err error) {
 	}()
 	return c.serve(ctx, p, dir, func(ctx context.Context, records studio.Store) error {
 		fmt.Fprintln(p.Out, "This is a demo: an invented studio, gone at the end.")
-		return demo.Fill(ctx, records, p.Now(), nil)
+		return demo.Fill(ctx, records, p.Now())
 	})
 }

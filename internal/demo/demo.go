@@ -37,10 +37,9 @@ type filler struct {
 type papers map[string]studio.Paper
 
 // Fill enters the demo studio as it stands at now. The records must be empty.
-func Fill(ctx context.Context, records studio.Store, now time.Time, learner studio.Learner) error {
+func Fill(ctx context.Context, records studio.Store, now time.Time) error {
 	f := &filler{ctx: ctx, draws: rand.New(rand.NewPCG(seed, 1)), papers: papers{}}
 	f.Service = studio.New(records, func() time.Time { return f.at })
-	f.Learner = learner
 	chance := [32]byte{}
 	copy(chance[:], fmt.Sprint(seed))
 	f.Random = rand.NewChaCha8(chance)

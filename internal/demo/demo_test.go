@@ -2,11 +2,14 @@ package demo_test
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"vatside/internal/belief"
 	"vatside/internal/demo"
+	"vatside/internal/plan"
 	"vatside/internal/store"
 	"vatside/internal/studio"
 )
@@ -21,7 +24,7 @@ func fill(t testing.TB) *studio.Service {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { file.Close() })
-	if err := demo.Fill(t.Context(), file.Records(), now, nil); err != nil {
+	if err := demo.Fill(t.Context(), file.Records(), now); err != nil {
 		t.Fatal(err)
 	}
 	return studio.New(file.Records(), func() time.Time { return now })
@@ -87,6 +90,37 @@ func TestPastMakingsAreWhole(t *testing.T) {
 	}
 	if whole != 4 {
 		t.Errorf("%d makings are whole, want 4", whole)
+	}
+}
+
+// The four makings have taught the studio: a plan of their paper rests on what
+// was measured, and promises a narrower weight than the handbook alone.
+func TestLearnedNumbersShow(t *testing.T) {
+	t.Parallel()
+	s := fill(t)
+	papers, err := s.Papers(t.Context(), studio.PaperFilter{Name: "Reedwater text"})
+	if err != nil || len(papers) != 1 {
+		t.Fatal(papers, err)
+	}
+	req, learned, err := s.PlanBrief(t.Context(), studio.Brief{PaperID: papers[0].ID, GoodSheets: 40, Sheet: papers[0].Sheet, ConfidencePct: 90})
+	if err != nil {
+		t.Fatal(err)
+	}
+	bare, err := plan.Make(req, belief.Known{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, key := range []string{"effective_depth_mm", "shrink_long_pct", "solids_pressed_pct", "lost_later_pct"} {
+		i := slices.IndexFunc(learned.RestsOn, func(r plan.Prior) bool { return r.Key == key })
+		if i < 0 || learned.RestsOn[i].Seen == 0 || learned.RestsOn[i].State != "measured" {
+			t.Errorf("%s rests on the handbook alone", key)
+		}
+	}
+	for _, key := range []string{"grammage_g_m2", "dry_long_mm"} {
+		was, is := bare.Figures[key], learned.Figures[key]
+		if is.High-is.Low >= was.High-was.Low {
+			t.Errorf("%s: %.4g to %.4g from the handbook, %.4g to %.4g learned", key, was.Low, was.High, is.Low, is.High)
+		}
 	}
 }
 
