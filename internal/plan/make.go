@@ -171,6 +171,12 @@ func (m *maker) finish() {
 	if m.plan.HelpMost == nil {
 		m.plan.HelpMost = []Help{}
 	}
+	if m.plan.Weigh == nil {
+		m.plan.Weigh = []Weigh{}
+	}
+	if m.plan.Vat.Tests == nil {
+		m.plan.Vat.Tests = []TestRow{}
+	}
 	if m.plan.Vat.Recharges == nil {
 		m.plan.Vat.Recharges = []Recharge{}
 	}
@@ -178,7 +184,7 @@ func (m *maker) finish() {
 
 // restsOn names every coefficient with its value, band, source and grade.
 func (m *maker) restsOn() []Prior {
-	var out []Prior
+	out := m.fixedShrinkages()
 	for _, c := range coefficients {
 		b, used := m.by[c.known], m.leaf[c.known]
 		if used == nil {
@@ -198,6 +204,17 @@ func (m *maker) restsOn() []Prior {
 		key, grade := b.Grounds()
 		lo, hi := b.Band()
 		out = append(out, Prior{Key: b.Key, Name: b.Name, Value: b.Centre(), Low: lo, High: hi, Unit: b.Unit, Source: key, Grade: grade, Seen: b.Count(), State: state(b), Belief: b.Key})
+	}
+	return out
+}
+
+// fixedShrinkages are the shrinkages the request fixes, way by way.
+func (m *maker) fixedShrinkages() []Prior {
+	out := []Prior{}
+	for _, way := range []struct{ key, name string }{{"shrink_long_pct", "drying shrinkage along"}, {"shrink_short_pct", "drying shrinkage across"}} {
+		if p, ok := m.Known[way.key]; ok {
+			out = append(out, Prior{Key: way.key, Name: way.name, Value: p.Value, Low: p.Value, High: p.Value, Unit: "%", Source: "maker", Grade: p.Grade, State: "fixed"})
+		}
 	}
 	return out
 }

@@ -81,8 +81,17 @@ func (m *maker) hoursOfLoad() figure.Col[measure.Hours] {
 	eff := draw[measure.Number](m, "dryer_efficiency_pct")
 	learned := figure.Map2(bk, "hours by the dryer's efficiency", "{0} / {1}", drying.HoursLearned, bound, eff)
 	low, mid, high, key := drying.StackLeast()
-	floor := m.spread("least hours of a stack", float64(low), float64(mid), float64(high), key)
+	usual := m.spread("least hours of a stack", float64(low), float64(mid), float64(high), key)
+	floor := figure.Map2(bk, "least hours of it for sheets so wet", "{0} × {1}", timesHours, usual, m.wetness())
 	return stackHours(m, learned, floor)
+}
+
+// wetness is the water on a square metre of sheet over the 203 g of a sheet of
+// 100 g/m² pressed to 33 % solids, for which the waiting times are stated:
+// half as wet, half as long (common practice: soft-pressed sheets take almost
+// twice as long, very thin ones a third of a day).
+func (m *maker) wetness() figure.Col[measure.Number] {
+	return figure.Map2(m.bk, "water on a square metre over 203 g", "({0} × (1 / {1} − 1)) / 203", wetness, m.grammage, m.pressed)
 }
 
 // stackHours takes the longer of the two, and its working shows which.
@@ -120,11 +129,11 @@ func (m *maker) unforced() figure.Col[measure.Hours] {
 	}
 	room := figure.Given(m.bk, "this room against 20 °C and 50 % RH", weather, "ashrae-psychrometrics", 0)
 	here := figure.Map2(m.bk, "hours to dry in this room", "{0} × {1}", drying.UnforcedHours, typical, room)
-	// the waiting times are stated for sheets of about 100 g/m² pressed to a third of solids
-	wet := figure.Map2(m.bk, "water on a square metre over 203 g", "({0} × (1 / {1} − 1)) / 203", wetness, m.grammage, m.pressed)
-	return figure.Map2(m.bk, "hours of a load", "{0} × {1}", func(h measure.Hours, f measure.Number) (measure.Hours, error) {
-		return h * measure.Hours(f), nil
-	}, here, wet)
+	return figure.Map2(m.bk, "hours of a load", "{0} × {1}", timesHours, here, m.wetness())
+}
+
+func timesHours(h measure.Hours, f measure.Number) (measure.Hours, error) {
+	return h * measure.Hours(f), nil
 }
 
 func wetness(g measure.GrammageConditioned, s measure.Solids) (measure.Number, error) {

@@ -38,8 +38,8 @@ func TestForeignNamesAreRefused(t *testing.T) {
 	t.Parallel()
 	a := newStudio(t)
 	for host, want := range map[string]int{
-		"localhost:8417": 200, "127.0.0.1:8417": 200, "[::1]:8417": 200, "LOCALHOST:8417": 200,
-		"studio.invalid": 421, "studio.invalid:8417": 421, "localhost:8418": 421, "localhost": 421, "127.0.0.1.studio.invalid:8417": 421,
+		"localhost:8017": 200, "127.0.0.1:8017": 200, "[::1]:8017": 200, "LOCALHOST:8017": 200,
+		"studio.invalid": 421, "studio.invalid:8017": 421, "localhost:8018": 421, "localhost": 421, "127.0.0.1.studio.invalid:8017": 421,
 	} {
 		r := httptest.NewRequest("GET", "/welcome", nil)
 		r.Host = host
@@ -47,7 +47,7 @@ func TestForeignNamesAreRefused(t *testing.T) {
 		if page.code != want {
 			t.Errorf("asked as %s: status %d, want %d", host, page.code, want)
 		}
-		if want == 421 && !strings.Contains(page.raw, "http://localhost:8417/") {
+		if want == 421 && !strings.Contains(page.raw, "http://localhost:8017/") {
 			t.Errorf("asked as %s: the refusal does not say where the program is: %q", host, page.raw)
 		}
 	}
@@ -71,7 +71,7 @@ func TestForeignFormsAreRefused(t *testing.T) {
 	if p, err := a.records.Profile(t.Context()); err != nil || p.Answered {
 		t.Errorf("a foreign form was taken: answered %v, fault %v", p.Answered, err)
 	}
-	if page := send("Origin", "http://localhost:8417"); page.code != http.StatusSeeOther {
+	if page := send("Origin", "http://localhost:8017"); page.code != http.StatusSeeOther {
 		t.Errorf("the program's own form by an old browser: status %d, want 303", page.code)
 	}
 }

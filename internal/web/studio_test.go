@@ -27,7 +27,7 @@ type aStudio struct {
 	lang    string
 }
 
-const own = "localhost:8417" // the address the program answers to
+const own = "localhost:8017" // the address the program answers to
 
 var morning = time.Date(2030, 5, 3, 9, 30, 0, 0, time.UTC)
 
@@ -145,7 +145,7 @@ func filled(s sheet) url.Values {
 }
 
 // TestServeByHand serves an empty studio for looking at, where the variable
-// names an address such as 127.0.0.1:8417.
+// names an address such as 127.0.0.1:8017.
 func TestServeByHand(t *testing.T) {
 	addr := os.Getenv("VATSIDE_TRY")
 	if addr == "" {

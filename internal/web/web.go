@@ -23,7 +23,7 @@ import (
 
 // Listen is where the program listens unless told otherwise: this machine
 // alone.
-const Listen = "127.0.0.1:8417"
+const Listen = "127.0.0.1:8017"
 
 // Config is what the web needs from the program.
 type Config struct {
