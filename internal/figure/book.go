@@ -1,10 +1,12 @@
 package figure
 
 import (
+	"errors"
 	"hash/fnv"
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 
 	"vatside/internal/measure"
 	"vatside/internal/source"
@@ -20,9 +22,33 @@ type Book struct {
 	seed    uint64
 	nodes   []node
 	err     error
-	slab    []float64
+	slab    []float64 // what is left of the last slab
+	slabs   []*[]float64
 	latents map[string][]float64
 	scratch []float64
+}
+
+// slabs are lent to books and given back by Release: a book of many lines
+// wants a megabyte or two, and asking the system for it anew each time costs
+// more than the arithmetic.
+var slabs = sync.Pool{New: func() any { s := make([]float64, slabSize); return &s }}
+
+// slabSize is room for 48 columns of 2,000 draws.
+const slabSize = 48 * 2000
+
+// errReleased sticks to a book that was given back.
+var errReleased = errors.New("figure: the book was released")
+
+// Release gives the book's columns back. Figures taken from it stay; the book
+// itself must not be used again.
+func (bk *Book) Release() {
+	for i := range bk.nodes {
+		bk.nodes[i].col, bk.nodes[i].std = nil, nil
+	}
+	for _, s := range bk.slabs {
+		slabs.Put(s)
+	}
+	bk.slab, bk.slabs, bk.latents, bk.err = nil, nil, nil, errReleased
 }
 
 // node is one line of a book. The template refers to its inputs as {0}…{3} and
@@ -38,6 +64,7 @@ type node struct {
 	source, note         string
 	grade                source.Grade
 	std                  []float64 // of a leaf, standardised; made when first asked for
+	line                 *Line     // as printed; made when first asked for
 }
 
 // Col is one line of a book, typed by the quantity it holds.
@@ -54,7 +81,11 @@ func (c Col[T]) ref() (*Book, int) { return c.bk, c.id }
 // NewBook returns an empty book of n draws, n ≥ 1, whose random streams follow
 // from the seed.
 func NewBook(n int, seed uint64) *Book {
-	return &Book{n: n, seed: seed, nodes: make([]node, 0, 256), latents: map[string][]float64{}}
+	lines := 256 // of a plan
+	if n == 1 {
+		lines = 16 // of a sum without doubt
+	}
+	return &Book{n: n, seed: seed, nodes: make([]node, 0, lines), latents: map[string][]float64{}}
 }
 
 // Err returns the first error met, or nil.
@@ -81,10 +112,16 @@ func (bk *Book) Stream(name string) *rand.Rand {
 // Column returns an empty column for a leaf to fill.
 func (bk *Book) Column() []float64 {
 	if len(bk.slab) < bk.n {
-		bk.slab = make([]float64, 48*bk.n)
+		if bk.n > slabSize {
+			return make([]float64, bk.n)
+		}
+		s := slabs.Get().(*[]float64)
+		bk.slabs = append(bk.slabs, s)
+		bk.slab = *s
 	}
 	c := bk.slab[:bk.n:bk.n]
 	bk.slab = bk.slab[bk.n:]
+	clear(c)
 	return c
 }
 
@@ -138,7 +175,7 @@ func (c Col[T]) Certain() bool { return c.bk.nodes[c.id].col == nil }
 
 // Note adds a plain remark to the column's line of the sum and returns it.
 func (c Col[T]) Note(text string) Col[T] {
-	c.bk.nodes[c.id].note = text
+	c.bk.nodes[c.id].note, c.bk.nodes[c.id].line = text, nil
 	return c
 }
 
@@ -270,6 +307,16 @@ func (bk *Book) Quantile(c Column, p float64) float64 {
 	bk.scratch = append(bk.scratch[:0], nd.col...)
 	k := int(math.Ceil(p*float64(bk.n))) - 1
 	return selectKth(bk.scratch, min(max(k, 0), bk.n-1))
+}
+
+// Band returns the 5 % and the 95 % quantile of the draws; of a certain column,
+// its value twice.
+func (bk *Book) Band(c Column) (low, high float64) {
+	_, id := c.ref()
+	if nd := &bk.nodes[id]; nd.col == nil {
+		return nd.centre, nd.centre
+	}
+	return bk.band(id)
 }
 
 // Spread returns the standard deviation of the column over the draws.

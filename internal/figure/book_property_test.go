@@ -76,6 +76,28 @@ func TestStreamsAreIndependent(t *testing.T) {
 	}
 }
 
+// A book that is given back lends its room to the next, which starts empty;
+// figures taken from it stay, and it says so if it is used again.
+func TestRelease(t *testing.T) {
+	t.Parallel()
+	var last Figure
+	for i := range 5 {
+		bk := NewBook(1000, 9)
+		if c := bk.Column(); slices.Max(c) != 0 || slices.Min(c) != 0 {
+			t.Fatal("a column is not empty")
+		}
+		f := Sum(bk, "sum", normal(bk, "a", 10, 1, source.Memory), normal(bk, "b", 5, 2, source.Memory)).Figure()
+		bk.Release()
+		if i > 0 && (f.Low != last.Low || f.High != last.High || len(f.Sum) != len(last.Sum)) {
+			t.Fatalf("book %d gives %+v, the one before %+v", i, f, last)
+		}
+		if bk.Err() == nil {
+			t.Fatal("a book given back goes on")
+		}
+		last = f
+	}
+}
+
 // A latent is one column, whoever names it.
 func TestLatentIsShared(t *testing.T) {
 	t.Parallel()
@@ -231,16 +253,22 @@ func TestBasisLooksThrough(t *testing.T) {
 	}
 }
 
+// goes is the share of an outcome's variance that goes with a leaf.
+func goes(bk *Book, leaf, outcome Col[measure.Number]) float64 {
+	line, _ := bk.Share(bk.Scores(leaf, func(v float64) float64 { return v }), outcome)
+	return line
+}
+
 // The share of variance that goes with a leaf is its own over the total.
 func TestShareOfVariance(t *testing.T) {
 	t.Parallel()
 	bk := NewBook(50000, 9)
 	a, b := normal(bk, "a", 0, 3, source.Memory), normal(bk, "b", 0, 1, source.Memory)
 	s := Sum(bk, "s", a, b)
-	if got := bk.share(a.id, bk.nodes[s.id].col); math.Abs(got-0.9) > 0.01 {
+	if got := goes(bk, a, s); math.Abs(got-0.9) > 0.01 {
 		t.Errorf("9 of 10 parts of the variance came out as %.3f", got)
 	}
-	if got := bk.share(b.id, bk.nodes[s.id].col); math.Abs(got-0.1) > 0.01 {
+	if got := goes(bk, b, s); math.Abs(got-0.1) > 0.01 {
 		t.Errorf("1 of 10 parts of the variance came out as %.3f", got)
 	}
 	// y = z + z² of a standard normal: variance 1 and 2
@@ -278,7 +306,7 @@ func TestQuantileIsOrderStatistic(t *testing.T) {
 			t.Fatalf("quantile %g is %g, want %g of %v", p, got, at(p), sorted)
 		}
 		f := c.Figure()
-		if f.Low != at(0.05) || f.High != at(0.95) {
+		if low, high := bk.Band(c); f.Low != at(0.05) || f.High != at(0.95) || low != f.Low || high != f.High {
 			t.Fatalf("band %g–%g, want %g–%g", f.Low, f.High, at(0.05), at(0.95))
 		}
 		if !slices.Equal(bk.nodes[c.id].col, v) {

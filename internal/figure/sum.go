@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"gonum.org/v1/gonum/floats"
+
 	"vatside/internal/source"
 )
 
@@ -90,9 +92,15 @@ func (bk *Book) basis(id int) source.Grade {
 		return g
 	}
 	worst, uncertain := source.Standard, false
-	for _, l := range leaves {
-		if nd.col != nil && bk.nodes[l].col != nil && bk.share(l, nd.col) >= countsFrom {
-			worst, uncertain = source.Worse(worst, bk.nodes[l].grade), true
+	if nd.col != nil {
+		least := countsFrom * float64(bk.n) * variation(nd.col) // of a squared product
+		for _, l := range leaves {
+			if bk.nodes[l].col == nil || source.Worse(worst, bk.nodes[l].grade) == worst && uncertain {
+				continue // nothing it could worsen
+			}
+			if dot := floats.Dot(bk.scores(l), nd.col); least > 0 && dot*dot >= least {
+				worst, uncertain = source.Worse(worst, bk.nodes[l].grade), true
+			}
 		}
 	}
 	if uncertain {
@@ -138,31 +146,30 @@ func (bk *Book) chain(id int) []int {
 	return out
 }
 
-// share returns the share of the column's variance that goes with the leaf:
-// the squared correlation.
-func (bk *Book) share(leaf int, col []float64) float64 {
+// scores returns a leaf's column standardised: its product with another column,
+// squared, over the draws and that column's variation, is the share of the
+// variance that goes with the leaf.
+func (bk *Book) scores(leaf int) []float64 {
 	nd := &bk.nodes[leaf]
 	if nd.std == nil {
-		nd.std = standardised(nd.col)
+		nd.std = bk.Column()
+		standardise(nd.std, nd.col)
 	}
-	return goesWith(nd.std, col)
+	return nd.std
 }
 
-// goesWith returns the squared correlation of a column with a standardised one.
-func goesWith(std, col []float64) float64 {
-	mean, ss, dot := 0.0, 0.0, 0.0
-	for i, v := range col {
-		mean += v
-		ss += v * v
-		dot += v * std[i]
+// variation is the sum of squared deviations from the mean, 0 if it is nothing
+// beside the numbers themselves.
+func variation(col []float64) float64 {
+	mean := floats.Sum(col) / float64(len(col))
+	ss := 0.0
+	for _, v := range col {
+		ss += (v - mean) * (v - mean)
 	}
-	n := float64(len(col))
-	variance := ss/n - mean/n*mean/n
-	if variance <= 1e-18*ss/n {
+	if ss <= 1e-18*float64(len(col))*mean*mean {
 		return 0
 	}
-	r := dot / n / math.Sqrt(variance)
-	return r * r
+	return ss
 }
 
 // Scores are the draws of a leaf on a scale of its own, standardised, and in
@@ -183,11 +190,11 @@ func (bk *Book) Scores(leaf Column, to func(float64) float64) Scores {
 	if col == nil {
 		return Scores{}
 	}
-	s := Scores{make([]float64, len(col)), make([]uint8, len(col))}
+	s := Scores{bk.Column(), make([]uint8, len(col))}
 	for i, v := range col {
 		s.line[i] = to(v)
 	}
-	s.line = standardised(s.line)
+	standardise(s.line, s.line)
 	for i, z := range s.line {
 		s.class[i] = uint8(min(max(4*z+classes/2, 0), classes-1))
 	}
@@ -203,11 +210,8 @@ func (bk *Book) Share(s Scores, outcome Column) (line, bend float64) {
 	if col == nil || s.line == nil {
 		return 0, 0
 	}
-	mean, slope, n := 0.0, 0.0, float64(len(col))
-	for i, v := range col {
-		mean += v / n
-		slope += v * s.line[i] / n
-	}
+	n := float64(len(col))
+	mean, slope := floats.Sum(col)/n, floats.Dot(col, s.line)/n
 	var sum, count [classes]float64
 	all, rest := 0.0, 0.0
 	for i, v := range col {
@@ -234,24 +238,18 @@ func (bk *Book) Share(s Scores, outcome Column) (line, bend float64) {
 	return line, bend
 }
 
-func standardised(col []float64) []float64 {
+// standardise fills out with col less its mean, over its standard deviation;
+// with noughts if it has none.
+func standardise(out, col []float64) {
 	n := float64(len(col))
-	mean, ss := 0.0, 0.0
-	for _, v := range col {
-		mean += v
-	}
-	mean /= n
-	for _, v := range col {
-		ss += (v - mean) * (v - mean)
-	}
-	sd := math.Sqrt(ss / n)
-	out := make([]float64, len(col))
-	if sd > 0 {
-		for i, v := range col {
+	mean := floats.Sum(col) / n
+	sd := math.Sqrt(variation(col) / n)
+	for i, v := range col {
+		out[i] = 0
+		if sd > 0 {
 			out[i] = (v - mean) / sd
 		}
 	}
-	return out
 }
 
 func (bk *Book) sum(id int) []Line {
@@ -259,13 +257,15 @@ func (bk *Book) sum(id int) []Line {
 	lines := make([]Line, 0, len(chain))
 	for _, i := range chain {
 		nd := &bk.nodes[i]
-		l := Line{What: nd.what, Working: bk.working(nd), Result: result(nd.centre, nd.unit), Source: nd.source, Note: nd.note}
-		if nd.leaf {
-			l.Grade = nd.grade.String()
-		} else {
-			l.Source = "derived"
+		if nd.line == nil {
+			nd.line = &Line{What: nd.what, Working: bk.working(nd), Result: result(nd.centre, nd.unit), Source: nd.source, Note: nd.note}
+			if nd.leaf {
+				nd.line.Grade = nd.grade.String()
+			} else {
+				nd.line.Source = "derived"
+			}
 		}
-		lines = append(lines, l)
+		lines = append(lines, *nd.line)
 	}
 	return lines
 }

@@ -178,7 +178,7 @@ func (m *maker) helped() []narrowed {
 	}
 	for i := range list {
 		w := &list[i]
-		lo, hi := m.bk.Quantile(w.col, 0.05), m.bk.Quantile(w.col, 0.95)
+		lo, hi := m.bk.Band(w.col)
 		w.now = (hi - lo) / 2 / m.out[w.key].Value * 100
 		if m.out[w.key].Kind == figure.Decision {
 			w.now = (hi - lo) / (hi + lo) * 100

@@ -53,6 +53,7 @@ func MakeWith(r Request, known belief.Known, o Options) (Plan, error) {
 		draws = Draws
 	}
 	m := &maker{settled: s, known: known, bk: figure.NewBook(draws, seed), by: by, leaf: map[string]figure.Column{}, out: map[string]figure.Figure{}}
+	defer m.bk.Release()
 	m.plan.Seed = seed
 	m.size()
 	m.weight()

@@ -153,8 +153,9 @@ func (m *maker) steps() {
 		if r.key != "dry" {
 			wait += r.least
 		}
+		low, high := bk.Band(took)
 		m.plan.Steps = append(m.plan.Steps, Step{Key: r.key, Name: r.name, Note: r.note,
-			HandsOn:   Span{Value: float64(took.Centre()), Low: bk.Quantile(took, 0.05), High: bk.Quantile(took, 0.95)},
+			HandsOn:   Span{Value: float64(took.Centre()), Low: low, High: high},
 			WaitLeast: r.least, WaitMost: r.most, Occupies: append([]string{}, r.occupies...), KeepByH: r.keepBy, Cautions: r.cautions, UsualMin: r.minutes})
 	}
 	all := figure.Sum(bk, "hands-on minutes", hands...)
