@@ -26,6 +26,7 @@ type CardEntry struct {
 	Grades    *Graded
 	Minutes   map[string]float64 // hands-on, by the plan's step
 	StockLeft *StockLeft
+	Fibre     *FibreWeighed
 	Remarks   []string
 	Close     bool // nothing more will come
 }
@@ -42,6 +43,9 @@ type line struct {
 func (c CardEntry) lines() []line {
 	var list []line
 	add := func(slot, field string, body Body) { list = append(list, line{slot, field, body}) }
+	if c.Fibre != nil {
+		add("fibre", "fibre", *c.Fibre)
+	}
 	for i, b := range c.Tests {
 		add(fmt.Sprintf("test-%d", i+1), fmt.Sprintf("tests[%d]", i), b)
 	}

@@ -23,6 +23,7 @@ const (
 	KindGraded     Kind = "graded"
 	KindStepTime   Kind = "step time"
 	KindStockLeft  Kind = "stock left"
+	KindFibre      Kind = "fibre weighed"
 	KindRemark     Kind = "remark"
 	KindCorrection Kind = "correction"
 	KindClosed     Kind = "closed"
@@ -112,6 +113,12 @@ type StockLeft struct {
 	Litres float64 `json:"litres"`
 }
 
+// FibreWeighed is the fibre that went into the beater, as it lay on the shelf.
+// Events add up.
+type FibreWeighed struct {
+	Grams float64 `json:"grams"`
+}
+
 // Remark is words.
 type Remark struct {
 	Text string `json:"text"`
@@ -146,6 +153,9 @@ func (StepTime) Kind() Kind { return KindStepTime }
 
 // Kind returns KindStockLeft.
 func (StockLeft) Kind() Kind { return KindStockLeft }
+
+// Kind returns KindFibre.
+func (FibreWeighed) Kind() Kind { return KindFibre }
 
 // Kind returns KindRemark.
 func (Remark) Kind() Kind { return KindRemark }
@@ -220,6 +230,10 @@ func (b StockLeft) check(f *fault.List) {
 	checkNumber(f, "litres", b.Litres, 0, mostGrams, "L")
 }
 
+func (b FibreWeighed) check(f *fault.List) {
+	checkNumber(f, "grams", b.Grams, 0, mostGrams, "g")
+}
+
 func (b Remark) check(f *fault.List) {
 	if strings.TrimSpace(b.Text) == "" {
 		f.Add(fault.Invalid("text", "write a remark"))
@@ -279,6 +293,8 @@ func ReadBody(kind Kind, body json.RawMessage) (Body, error) {
 		return readAs[StepTime](body)
 	case KindStockLeft:
 		return readAs[StockLeft](body)
+	case KindFibre:
+		return readAs[FibreWeighed](body)
 	case KindRemark:
 		return readAs[Remark](body)
 	case KindClosed:

@@ -36,7 +36,7 @@ func reconcile(old []Event, entry CardEntry, now time.Time) []Event {
 }
 
 // cardOrder is the order of the work.
-var cardOrder = []Kind{KindTest, KindPost, KindRecharge, KindParting, KindStockLeft, KindDry, KindSize, KindGraded, KindStepTime, KindRemark, KindClosed}
+var cardOrder = []Kind{KindFibre, KindTest, KindPost, KindRecharge, KindParting, KindStockLeft, KindDry, KindSize, KindGraded, KindStepTime, KindRemark, KindClosed}
 
 // sameSaid reports whether typed lines and record amount to the same, as when
 // a post was counted sheet by sheet and the card has its total.

@@ -28,6 +28,7 @@ type State struct {
 	Graded      bool               // at least one grading came
 	Minutes     map[string]float64 // hands-on, by the plan's step
 	StockLeftL  *float64
+	FibreG      float64 // weighed out, as it lay; 0: not said
 	Remarks     []RemarkSeen
 	Closed      bool
 	ClosedAt    time.Time
@@ -144,6 +145,8 @@ func (s *State) take(h Holding, posts map[int]*PostState) {
 		s.Grades.Broke += b.Broke
 	case StepTime:
 		s.Minutes[b.Step] += b.Minutes
+	case FibreWeighed:
+		s.FibreG += b.Grams
 	case StockLeft:
 		s.StockLeftL = &b.Litres
 	case Remark:
@@ -251,6 +254,7 @@ const (
 	oddTest     = 0.50            // the same for test sheets, which are there to find the vat out
 	oddSolidsLo = 0.15            // bone-dry over pressed mass: wetter than couched, unpressed
 	oddSolidsHi = 0.65            // drier than any press leaves it
+	oddBalanced = 0.40            // part of the wanted grammage, for fibre weighed out against sheets couched
 	oddAhead    = 5 * time.Minute // a device's clock before the program's
 )
 
@@ -279,6 +283,7 @@ func oddities(m Making, s State) []Flag {
 		flag("weighed", "more sheets were weighed dry than couched", "%d weighed; couched %d", weighed, s.Couched)
 	}
 	odd = append(odd, oddSizes(m, s)...)
+	odd = append(odd, oddBalance(m, s)...)
 	return append(odd, oddWeights(m, s)...)
 }
 
@@ -345,6 +350,28 @@ func oddWeights(m Making, s State) []Flag {
 		}
 	}
 	return odd
+}
+
+// oddBalance compares the fibre that was weighed out with the sheets it became:
+// what is neither in the heel nor in stock left over must be in the sheets.
+func oddBalance(m Making, s State) []Flag {
+	value := func(key string) float64 { return m.Plan.Figures[key].Value }
+	weigh, dry, wanted := value("fibre_air_dry_g"), value("fibre_bone_dry_g"), m.Request.Paper.GrammageConditioned
+	area := m.Request.Sheet.LongMM * m.Request.Sheet.ShortMM / 1e6
+	if s.FibreG == 0 || s.Couched <= 0 || weigh == 0 || dry == 0 || !(area > 0) || !(wanted > 0) {
+		return nil
+	}
+	solids, heel, left := s.FibreG*dry/weigh, value("heel_fibre_g"), 0.0
+	if s.StockLeftL != nil && m.Request.Studio.StockGL != nil {
+		left = *s.StockLeftL * *m.Request.Studio.StockGL
+	}
+	got := (solids - heel - left) / float64(s.Couched) / area
+	if got > wanted*(1-oddBalanced) && got < wanted*(1+oddBalanced) {
+		return nil
+	}
+	return []Flag{{Code: "balance",
+		Text: fmt.Sprintf("the fibre used makes sheets of about %.0f g/m², and %.3g g/m² were wanted: was stock left over, were the sheets larger, or were more pulled than written down?", got, wanted),
+		Sum:  fmt.Sprintf("(%.4g g bone-dry − %.4g g heel − %.4g g in stock left) / %d sheets / %.4g m² = %.4g g/m²", solids, heel, left, s.Couched, area, got)}}
 }
 
 // oddClock flags events from a device whose clock runs ahead.

@@ -87,7 +87,7 @@ CREATE TABLE making_event (
   id          TEXT NOT NULL UNIQUE CHECK (id <> ''),
   making_id   TEXT NOT NULL REFERENCES making (id) ON UPDATE RESTRICT ON DELETE RESTRICT,
   kind        TEXT NOT NULL CHECK (kind IN ('post', 'recharge', 'test weighed', 'weighed at parting', 'weighed dry', 'dry size',
-                'graded', 'step time', 'stock left', 'remark', 'correction', 'closed')),
+                'graded', 'step time', 'stock left', 'fibre weighed', 'remark', 'correction', 'closed')),
   body_json   TEXT NOT NULL CHECK (json_valid(body_json)),
   made_at     TEXT NOT NULL CHECK (made_at GLOB '????-??-??T??:??:??.???Z'),
   received_at TEXT NOT NULL CHECK (received_at GLOB '????-??-??T??:??:??Z'),
