@@ -190,7 +190,9 @@ func BenchmarkDraw(b *testing.B) {
 	for _, x := range []Belief{FromBand(Root, 0.06, 0.03, 0.10, 0.15), FromBand(Log, 20, 14, 28, 0.2), FromBand(Logit, 0.33, 0.27, 0.39, 0.5), FromCounts(2.5, 22, 0.02)} {
 		b.Run(string(x.Link), func(b *testing.B) {
 			for b.Loop() {
-				Draw[measure.Number](figure.NewBook(2000, 1), x)
+				bk := figure.NewBook(2000, 1)
+				Draw[measure.Number](bk, x)
+				bk.Release()
 			}
 		})
 	}

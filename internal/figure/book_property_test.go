@@ -487,5 +487,6 @@ func BenchmarkBook80(b *testing.B) {
 		if f := cols[79].Figure(); f.Value == 0 {
 			b.Fatal("empty")
 		}
+		bk.Release()
 	}
 }

@@ -98,6 +98,9 @@ func TestEveryWorkingReEvaluates(t *testing.T) {
 		}
 		for key, f := range p.Figures {
 			at := name + ", " + key
+			if f.Value < f.Low || f.Value > f.High {
+				t.Errorf("%s is %g, outside its own band %g–%g", at, f.Value, f.Low, f.High)
+			}
 			checkFigure(t, at, f)
 			lines += len(f.Sum)
 		}

@@ -238,9 +238,9 @@ func (m *maker) gram() {
 	var col []float64
 	if m.bias != nil || !m.dryLong.Certain() || !m.dryShort.Certain() {
 		col = m.bk.Column()
-		aim := float64(m.aimArea.Centre()) * 1e6
+		aimed := float64(m.mass.Centre()) * 1e6
 		for i := range col {
-			col[i] = m.Paper.GrammageConditioned * m.biasAt(i) * aim / (float64(m.dryLong.At(i)) * float64(m.dryShort.At(i)))
+			col[i] = aimed * m.biasAt(i) / (float64(m.dryLong.At(i)) * float64(m.dryShort.At(i)))
 		}
 	}
 	m.grammage = figure.Simulated(m.bk, "grammage of the sheets", "{0} / {1}", nil, measure.GrammageConditioned(float64(m.mass.Centre())/float64(m.aimArea.Centre())), col, m.mass, m.aimArea, m.depth, m.hand, m.dryLong, m.dryShort, m.lot, m.loss).
