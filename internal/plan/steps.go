@@ -51,7 +51,7 @@ func (m *maker) stepRows() []stepRow {
 		{key: "weigh", name: "Weigh out", minutes: 10, occupies: []string{"hands", "scales"}},
 		{key: "soak", name: "Soak", minutes: 5, least: 8, most: 72, keepBy: 72, note: "overnight, in clean water"},
 		{key: "beat", name: "Beat", minutes: loads * (15 + 8*float64(m.hours)), least: loads * float64(m.hours), most: loads * float64(m.hours), occupies: []string{"hands", "beater"},
-			note: fmt.Sprintf("%d × %s", int(loads), hoursWord(float64(m.hours))), cautions: []string{
+			note: "each load " + hoursWord(float64(m.hours)), cautions: []string{
 				"Keep the roll covered. Never reach towards it; switch off and wait until it stands before clearing a wrap.",
 				"Dry hands on the switch, and a residual-current device on the circuit. Follow the maker's instructions and local electrical codes."}},
 		{key: "drain stock", name: "Drain the stock", minutes: 15, least: 0.5, most: 24, keepBy: 120, note: fmt.Sprintf("make it up to %.3g g/L; wet stock keeps about five days cool", float64(m.stock))},

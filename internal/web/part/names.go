@@ -18,7 +18,7 @@ var names = map[string]string{
 	"fibre_per_sheet_g":            "Fibre in a sheet",
 	"beater_loads":                 "Beater loads",
 	"beater_load_g":                "Each load, bone-dry",
-	"beater_hours":                 "Beat each for",
+	"beater_hours":                 "Hours at the beater, all loads",
 	"vat_consistency_g_l":          "Vat consistency",
 	"vat_first_fill_g":             "Solids in the first fill",
 	"vat_first_fill_l":             "Stock in the first fill",

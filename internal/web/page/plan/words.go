@@ -43,9 +43,6 @@ func newStep(n int, s plan.Step, say part.Speech) Step {
 	case s.WaitLeast > 0:
 		step.Wait = "then wait " + part.Hours(s.WaitLeast)
 	}
-	if s.Key == "beat" {
-		step.Note = "" // loads and hours stand as figures above it
-	}
 	if s.KeepByH > 0 {
 		step.KeepBy = "go on within " + part.Hours(s.KeepByH)
 	}
