@@ -130,6 +130,27 @@ func (s *site) recorded(m studio.Making) {
 	}
 }
 
+// open goes to a page and waits until its scripts have run.
+func open(b *browser.Browser, url string) {
+	b.Open(url)
+	loaded(b)
+}
+
+// openAfterDownload goes to a page while a download may just be beginning,
+// which aborts what is opened at the same moment.
+func openAfterDownload(b *browser.Browser, url string) {
+	for range 10 {
+		if chromedp.Do(b.Context(), chromedp.Navigate(url)) == nil {
+			break
+		}
+	}
+	open(b, url)
+}
+
+func loaded(b *browser.Browser) {
+	browser.Get(b, chromedp.Poll[bool](`document.readyState === "complete"`))
+}
+
 // click clicks and waits for what it leads to.
 func click(b *browser.Browser, what, then string) {
 	b.Do(chromedp.Click(chromedp.CSS(what)), chromedp.WaitVisible(chromedp.CSS(then)))

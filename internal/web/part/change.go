@@ -38,6 +38,9 @@ func Changes(was, now plan.Plan, s Speech) []Change {
 		if c.Was == c.Now && c.WasSpan == c.NowSpan {
 			continue
 		}
+		if from.Low == from.High && to.Low == to.High {
+			c.WasSpan, c.NowSpan = "", ""
+		}
 		c.Pair = NewPair(from, to, "before "+c.WasSpan+", now "+c.NowSpan)
 		list = append(list, c)
 	}
@@ -66,6 +69,9 @@ type Pair struct {
 
 // NewPair draws two bands; nil where neither has a width.
 func NewPair(was, now Span, text string) *Pair {
+	if was.Low == was.High && now.Low == now.High {
+		return nil
+	}
 	low := min(was.Low, now.Low, was.Value, now.Value)
 	high := max(was.High, now.High, was.Value, now.Value)
 	if !(high > low) {

@@ -101,13 +101,14 @@ function restore(form: HTMLFormElement, draft: Draft): void {
   }
   const id = hidden(form, "form");
   const seen = hidden(form, "seen");
+  const since = seen && seen.value !== draft.seen ? "more was written down since" : "it is not saved yet";
   if (id && seen && draft.form) {
     id.value = draft.form;
     seen.value = draft.seen;
   }
   const text = form.querySelector("[data-draft-text]");
   const drop = form.querySelector<HTMLElement>("[data-draft-drop]");
-  const at = new Date(draft.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
-  if (text) text.textContent = `What you typed until ${at} is back; it is not saved yet.`;
+  const at = new Date(draft.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
+  if (text) text.textContent = `What you typed until ${at} is back; ${since}.`;
   if (drop) drop.hidden = false;
 }

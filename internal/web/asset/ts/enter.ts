@@ -2,7 +2,7 @@
 // adding machine; on the last it reaches the button. Without script Enter
 // sends the form, as everywhere.
 
-const blanks = "input:not([type=hidden]):not([disabled]), select, textarea, summary, [data-enter-last]";
+const blanks = "input:not([type=hidden]):not([disabled]), select, textarea, [data-enter-last]";
 
 export function enterGoesOn(root: ParentNode): void {
   for (const form of root.querySelectorAll<HTMLFormElement>("form[data-enter]")) {
@@ -22,7 +22,8 @@ export function enterGoesOn(root: ParentNode): void {
 // stopped at, as with the tabulator.
 function reached(b: HTMLElement, from: HTMLElement): boolean {
   if (b === from) return true;
-  if (b.getClientRects().length === 0) return false;
+  // What is folded away has a place on the page in some browsers all the same.
+  if (b.getClientRects().length === 0 || b.closest("details:not([open])")) return false;
   if (!(b instanceof HTMLInputElement) || b.type !== "radio") return true;
   const group = Array.from(b.form?.querySelectorAll<HTMLInputElement>(`input[name="${b.name}"]`) ?? []);
   if (group.includes(from as HTMLInputElement)) return false;

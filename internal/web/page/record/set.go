@@ -85,10 +85,10 @@ func set(o opened, f *page.Form) Data {
 	for i := 1; i <= l.testRows; i++ {
 		d.Tests = append(d.Tests, s.cell(name("test", i, "grams"), "They weighed", measure.OfMass, ""),
 			s.cell(name("test", i, "rh"), "Room humidity", measure.OfPercent, ""),
-			s.cell(name("test", i, "sheets"), "Test sheets", measure.OfCount, ""))
+			s.cell(name("test", i, "sheets"), "How many sheets", measure.OfCount, ""))
 	}
 	if times, ml := l.poured(0); times > 0 {
-		options := []part.Option{{Value: "card", Label: "As the card says", Note: fmt.Sprintf("%d, %s in all", times, o.base.Speech.One(ml, "mL"))}}
+		options := []part.Option{{Value: "card", Label: "As the card says", Note: fmt.Sprintf("%d times, %s in all", times, o.base.Speech.One(ml, "mL"))}}
 		if l.jugML > 0 {
 			options = append(options, part.Option{Value: "posts", Label: "By post", Note: "in jugs, in the tally below"})
 		}
