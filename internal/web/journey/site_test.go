@@ -163,7 +163,12 @@ func text(b *browser.Browser, at string) string {
 
 // fill puts a text in place of what a field holds.
 func fill(b *browser.Browser, field, value string) {
-	b.Do(chromedp.SetValue(chromedp.CSS(`[name="`+field+`"]`), value))
+	at := chromedp.CSS(`[name="` + field + `"]`)
+	if value == "" {
+		b.Do(chromedp.Clear(at))
+		return
+	}
+	b.Do(chromedp.SetValue(at, value))
 }
 
 // value is what a field holds.

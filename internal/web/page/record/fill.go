@@ -113,28 +113,3 @@ func (f filler) parting(st studio.State) {
 		f.count("parting-sheets", most)
 	}
 }
-
-// recharges says how they were given: as the card says, by post, or, where
-// they were counted sheet by sheet at the vat, that they stand as counted.
-func (f filler) recharges(l layout, st studio.State) {
-	if len(st.Recharges) == 0 {
-		return
-	}
-	first := st.Recharges[0]
-	switch {
-	case len(st.Recharges) == 1 && first.Post == nil && first.AfterSheet == nil:
-		f.f.Fill("recharges", "card")
-	case first.Post != nil && l.jugML > 0:
-		f.f.Fill("recharges", "posts")
-		for _, r := range st.Recharges {
-			if r.Post == nil {
-				continue
-			}
-			at := name("post", *r.Post, "jugs")
-			f.f.Fill(at, strconv.FormatFloat(float64(int(r.StockML/l.jugML*100+0.5))/100, 'f', -1, 64))
-			f.exact[at] = r.StockML
-		}
-	default:
-		f.f.Fill("recharges", "vat")
-	}
-}

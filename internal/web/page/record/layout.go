@@ -26,6 +26,7 @@ type layout struct {
 	sizeRows  int
 	steps     []plan.Step
 	recharges []plan.Recharge // those that pour stock
+	recorded  []studio.Recharge
 	jugML     float64
 }
 
@@ -55,6 +56,9 @@ func layOut(m studio.Making, st studio.State) layout {
 	l.testRows, l.dryRows, l.sizeRows = max(1, len(st.Tests)), max(1, len(st.Dry)), max(1, len(st.Sizes))+moreSizes
 	if l.tests == 0 {
 		l.testRows = len(st.Tests)
+	}
+	for _, r := range st.Recharges {
+		l.recorded = append(l.recorded, r.Recharge)
 	}
 	for _, r := range m.Plan.Vat.Recharges {
 		if r.StockML > 0 {

@@ -63,40 +63,6 @@ func (r reader) parting(e *studio.CardEntry, post int, couched, together *int) {
 	e.Parting = append(e.Parting, studio.WeighedAtParting{Post: post, Sheets: n, Grams: *g})
 }
 
-// recharges reads how they were given.
-func (r reader) recharges(e *studio.CardEntry, couched int) {
-	switch r.f.Get("recharges") {
-	case "card":
-		if times, ml := r.l.poured(couched); times > 0 {
-			r.at["recharges[0]"] = "recharges"
-			e.Recharges = []studio.Recharge{{Times: times, StockML: ml}}
-		}
-	case "posts":
-		for i := 1; i <= r.l.rows; i++ {
-			at := name("post", i, "jugs")
-			ml, kept := r.exact[at]
-			if typed := r.f.Get(at); typed == "" {
-				continue
-			} else if !kept || typed != r.was.Get(at) {
-				jugs := r.quantity(at, measure.OfNumber)
-				if jugs == nil {
-					continue
-				}
-				if !(*jugs >= 0 && *jugs <= 1000) {
-					r.f.Refuse(fault.OutOfRange(at, "between 0 and 1000 jugs"))
-					continue
-				}
-				ml = *jugs * r.l.jugML
-			}
-			if ml > 0 {
-				post := i
-				r.at[fmt.Sprintf("recharges[%d]", len(e.Recharges))] = at
-				e.Recharges = append(e.Recharges, studio.Recharge{Post: &post, StockML: ml})
-			}
-		}
-	}
-}
-
 func (r reader) sizes(e *studio.CardEntry) {
 	for i := 1; i <= r.l.sizeRows; i++ {
 		long, short := name("size", i, "long"), name("size", i, "short")

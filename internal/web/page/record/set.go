@@ -1,7 +1,6 @@
 package record
 
 import (
-	"fmt"
 	"strconv"
 
 	"vatside/internal/measure"
@@ -87,16 +86,8 @@ func set(o opened, f *page.Form) Data {
 			s.cell(name("test", i, "rh"), "Room humidity", measure.OfPercent, ""),
 			s.cell(name("test", i, "sheets"), "How many sheets", measure.OfCount, ""))
 	}
-	if times, ml := l.poured(0); times > 0 {
-		options := []part.Option{{Value: "card", Label: "As the card says", Note: fmt.Sprintf("%d times, %s in all", times, o.base.Speech.One(ml, "mL"))}}
-		if l.jugML > 0 {
-			options = append(options, part.Option{Value: "posts", Label: "By post", Note: "in jugs, in the tally below"})
-		}
-		if f.Get("recharges") == "vat" {
-			options = append(options, part.Option{Value: "vat", Label: "As counted at the vat"})
-		}
-		options = append(options, part.Option{Value: "", Label: "Not written down"})
-		d.Recharges = f.Field(part.Field{Name: "recharges", Label: "Recharges given", Kind: part.Choices, Options: options})
+	if fd := rechargeField(l, f.Get("recharges"), o.base.Speech); fd.Name != "" {
+		d.Recharges = f.Field(fd)
 		d.all = append(d.all, d.Recharges)
 	}
 	s.posts(l)
