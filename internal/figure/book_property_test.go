@@ -213,12 +213,14 @@ func TestBasis(t *testing.T) {
 		{"all three alike", [3]float64{1, 1, 1}, false, source.Memory},
 		{"memory has 2 % only", [3]float64{7, 7, 1.4}, false, source.Handbook},
 		{"memory and handbook have 4 % each", [3]float64{1, 0.2, 0.2}, false, source.Measured},
+		{"memory has 12 %", [3]float64{0.6633, 0.6633, 0.3464}, false, source.Memory},
+		{"memory has 8 %", [3]float64{0.6782, 0.6782, 0.2828}, false, source.Handbook},
 		{"memory has 17 %", [3]float64{2, 1, 1}, false, source.Memory},
 		{"a certain memory input makes no variance", [3]float64{1, 1, 0}, true, source.Handbook},
 		{"only memory is uncertain", [3]float64{0, 0, 1}, false, source.Memory},
 		{"nothing uncertain: the worst in the chain", [3]float64{0, 0, 0}, true, source.Memory},
 	} {
-		bk := NewBook(4000, 5)
+		bk := NewBook(20000, 5) // a share of a tenth then has a standard error of 0.4 points
 		grades := [3]source.Grade{source.Measured, source.Handbook, source.Memory}
 		var in []Col[measure.Number]
 		for i, sd := range c.sd {

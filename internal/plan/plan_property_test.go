@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"regexp"
+	"strconv"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -306,6 +308,73 @@ func TestHelpDoesWhatItSays(t *testing.T) {
 			if near := max(1, 0.15*h.BandNew); got > h.BandNew+near || got < h.BandNew-max(near, 0.1*h.BandNow) {
 				t.Errorf("%s: testing %s was to leave %s ±%.1f %%, and leaves ±%.1f %%", name, h.Belief, h.Narrows, h.BandNew, got)
 			}
+		}
+	}
+}
+
+// With one coefficient unknown and no test sheets, a test leaves of the band
+// what its error leaves of the coefficient: e/√(σ² + e²).
+func TestHelpOfOneUnknown(t *testing.T) {
+	t.Parallel()
+	for _, key := range []string{"moisture_air_dry_pct_wet_basis", "beater_loss_pct", "additive_retained_pct"} {
+		r := worked(t)
+		r.TestSheets, r.Studio.VatLeastL = ptr(0), ptr(0.0)
+		known := map[string]plan.Pin{}
+		for k, v := range r.Known {
+			if k != key {
+				known[k] = v
+			}
+		}
+		r.Known = known
+		p, err := plan.Make(r, belief.Known{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		list, err := plan.Beliefs(r, belief.Known{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var sd float64
+		for i, k := range plan.KnownKeys() {
+			if k == key {
+				_, sd = list[i].Next()
+			}
+		}
+		e := plan.ErrorOfTest(key)
+		want, found := e/math.Hypot(sd, e), false
+		for _, h := range p.HelpMost {
+			if h.Belief == key {
+				found = true
+				if got := h.BandNew / h.BandNow; math.Abs(got-want) > 0.05*want {
+					t.Errorf("%s leaves %.3f of the band of %s, want %.3f", key, got, h.Narrows, want)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s is the one unknown, and its test is not named: %+v", key, p.HelpMost)
+		}
+	}
+}
+
+// Fibre is weighed out so that it suffices in all but a third of the risk.
+func TestFibreKeepsItsThird(t *testing.T) {
+	t.Parallel()
+	enough := regexp.MustCompile(`fibre enough ([0-9.]+) %`)
+	for conf, want := range map[float64]float64{95: 98.3, 80: 93.3, 60: 86.7} {
+		r := requests(t)["unknown"]
+		r.ConfidencePct = ptr(conf)
+		p, err := plan.Make(r, belief.Known{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		for _, l := range p.Figures["promise_pct"].Sum {
+			if m := enough.FindStringSubmatch(l.Note); m != nil {
+				got = m[1]
+			}
+		}
+		if v, err := strconv.ParseFloat(got, 64); err != nil || math.Abs(v-want) > 0.15 {
+			t.Errorf("confidence %g %%: fibre suffices in %s %%, want %g", conf, got, want)
 		}
 	}
 }
