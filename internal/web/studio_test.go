@@ -125,7 +125,7 @@ func filled(s sheet) url.Values {
 		name, _ := in.Attr("name")
 		value, _ := in.Attr("value")
 		switch kind, _ := in.Attr("type"); {
-		case kind == "radio":
+		case kind == "radio" || kind == "checkbox":
 			if _, on := in.Attr("checked"); on {
 				form.Set(name, value)
 			}

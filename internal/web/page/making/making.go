@@ -103,6 +103,9 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		History: history(base.Speech, m, events, now),
 		Card:    paperwork.FromPlan(paperwork.Making{Tag: m.Tag, Paper: m.PaperName, Date: m.Created}, m.Request, m.Plan, base.Speech.System),
 	}
+	for i, odd := range d.Odd {
+		d.Odd[i].Text = part.Upper(odd.Text)
+	}
 	if !state.Closed {
 		d.Missing = state.Missing
 	}

@@ -42,9 +42,11 @@ func fill(form *page.Form, l layout, st studio.State, s part.Speech) map[string]
 	}
 	if st.Graded {
 		f.count("good", st.Grades.Good)
-		f.count("retree", st.Grades.Retree)
-		f.count("broken", st.Grades.Broken)
-		f.count("broke", st.Grades.Broke)
+		for field, n := range map[string]int{"retree": st.Grades.Retree, "broken": st.Grades.Broken, "broke": st.Grades.Broke} {
+			if n > 0 { // blank says none
+				f.count(field, n)
+			}
+		}
 	}
 	for i, step := range l.steps {
 		if m, ok := st.Minutes[step.Key]; ok {

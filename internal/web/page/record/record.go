@@ -109,6 +109,7 @@ func (p *Page) Save(w http.ResponseWriter, r *http.Request) error {
 		return template.Write(w, http.StatusOK, set(o, form))
 	}
 	was := &page.Form{}
+	was.Fill("on", day(o.state.First, p.now()))
 	exact := fill(was, o.card, o.state, o.base.Speech)
 	entry := reader{form, o.base.Speech, was, exact, o.card, map[string]string{}}.read(p.now())
 	if len(form.Faults) > 0 {

@@ -56,7 +56,7 @@ func blanks(group string) []blank {
 		}
 	case "Work":
 		return []blank{
-			{"rate", "An hour of work costs", "In the studio's currency.", measure.OfNumber, "", func(k *kit) **float64 { return &k.RateHour }},
+			{"rate", "An hour of work costs", "", measure.OfNumber, "", func(k *kit) **float64 { return &k.RateHour }},
 			{"day", "Hours by hand in a day", "Empty: six.", measure.OfHours, "h", func(k *kit) **float64 { return &k.HandsADay }},
 			{"fibre", "Fibre on the shelf, air-dry", "All kinds together; a plan that needs more says so.", measure.OfMass, "g", func(k *kit) **float64 { return &k.FibreStock }},
 		}
@@ -110,8 +110,11 @@ func set(base page.Base, f *page.Form) Data {
 
 func (b blank) field(s part.Speech) part.Field {
 	fd := part.Field{Name: b.name, Label: b.label, Hint: b.hint, Kind: part.Number, Mode: "decimal", Unit: shownUnit(b.kind, b.unit, s)}
-	if b.kind == measure.OfCount {
+	switch {
+	case b.kind == measure.OfCount:
 		fd.Mode = "numeric"
+	case b.name == "rate":
+		fd.Unit = s.Currency
 	}
 	return fd
 }
