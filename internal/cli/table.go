@@ -168,7 +168,7 @@ func recharges(w io.Writer, list []plan.Recharge, sys measure.System) {
 			if r.RunDown {
 				note = "run down"
 			}
-			add(fmt.Sprintf("  %d", r.BeforeSheet), stock, many, show(r.SolidsG, "g", sys), show(r.WaterOffL, "L", sys), show(r.VatL, "L", sys),
+			add(fmt.Sprintf("  %d", r.BeforeSheet), stock, many, show(r.SolidsG, "g", sys), waterOff(r, sys), show(r.VatL, "L", sys),
 				show(r.GrammageBefore, "g/m²", sys), show(r.GrammageAfter, "g/m²", sys), note)
 		}
 	})
@@ -259,4 +259,12 @@ func vatTable(r plan.VatRequest, a plan.VatAnswer, sys measure.System) []byte {
 		}
 	})
 	return b.Bytes()
+}
+
+// waterOff says what is taken off the vat, or put in where the stock is thick.
+func waterOff(r plan.Recharge, sys measure.System) string {
+	if r.WaterInL > 0 {
+		return show(r.WaterInL, "L", sys) + " in"
+	}
+	return show(r.WaterOffL, "L", sys)
 }

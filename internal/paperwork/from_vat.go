@@ -25,8 +25,11 @@ func (f filler) vatside(c *Card) {
 	}
 	c.Rule = append([]RulePart{{Number: true, Whole: k}, {Word: plural(k, "sheet") + ", then"}}, f.amount(ml)...)
 	c.RuleNote = []string{f.stockNote("exactly "+f.millilitres(ml)) + f.inJugs(ml)}
-	if off := f.usualWaterOff(); f.roundOff(off) != "" {
-		c.RuleNote = append(c.RuleNote, "each time "+f.roundOff(off)+" of water off through the strainer, so that the level holds")
+	switch first := f.usualRecharge(); {
+	case f.roundOff(first.WaterOffL) != "":
+		c.RuleNote = append(c.RuleNote, "each time "+f.roundOff(first.WaterOffL)+" of water off through the strainer, so that the level holds")
+	case f.roundOff(first.WaterInL) != "":
+		c.RuleNote = append(c.RuleNote, "each time "+f.roundOff(first.WaterInL)+" of water in as well, so that the level holds")
 	}
 }
 
@@ -108,14 +111,14 @@ func (f filler) anyRecharge() bool {
 	return false
 }
 
-// usualWaterOff is what is taken off at the first recharge.
-func (f filler) usualWaterOff() float64 {
+// usualRecharge is the first recharge of the run.
+func (f filler) usualRecharge() plan.Recharge {
 	for _, r := range f.plan.Vat.Recharges {
 		if !r.RunDown {
-			return r.WaterOffL
+			return r
 		}
 	}
-	return 0
+	return plan.Recharge{}
 }
 
 // mostListed is how many sheets of one act are listed with a box each; beyond
@@ -167,6 +170,9 @@ func (f filler) group(r plan.Recharge) RechargeGroup {
 		if r.StockML <= 0 {
 			g.Act, g.WaterOff = "water off: "+off, "through the strainer, no stock"
 		}
+	}
+	if in := f.roundOff(r.WaterInL); in != "" {
+		g.WaterOff = in + " of water in as well"
 	}
 	return g
 }

@@ -58,12 +58,19 @@ func (m *maker) count() {
 // fibre, size and weight together keep the brief's; what cannot be kept by
 // pulling more is not pulled for.
 func (m *maker) countConfidence() float64 {
-	others := m.keptShare(func(i int) bool { return m.sizeAndWeight(i) })
+	others, most := m.keptShare(m.sizeAndWeight), 1-(1-m.conf)/riskShare
+	if !m.fibreCertain() {
+		others *= most // the share of draws for which amounts weighs out enough
+	}
 	if others >= 1 {
 		return m.conf
 	}
-	fibre := 1 - (1-m.conf)/riskShare
-	return min(m.conf/(others*fibre), 1-(1-m.conf)/riskShare)
+	return min(m.conf/others, most)
+}
+
+// fibreCertain reports whether nothing uncertain enters the fibre needed.
+func (m *maker) fibreCertain() bool {
+	return m.bias == nil && m.fibre.Certain() && m.consistency.Certain() && m.loss.Certain() && m.lot.Certain()
 }
 
 // keptShare is the share of draws for which ok holds; 1 where nothing

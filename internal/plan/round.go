@@ -25,6 +25,7 @@ func (m *maker) rounds() {
 		m.bk.Fail(err)
 		return
 	}
+	k = min(k, measure.Sheets(m.good+m.tests)) // a run shorter than a round is a round
 	share, _ := b.ShareWithin(m.vat, int(k), 1, measure.Share(m.tolerance), scatter)
 	if !kept {
 		m.say("tolerance tight", "Even with a recharge before every sheet about %.0f of 100 sheets will be within %.3g %%; %.0f were asked. Weigh test sheets, use a larger vat, or allow more.",

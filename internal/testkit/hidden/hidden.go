@@ -152,7 +152,7 @@ func recharge(a plan.Recharge, vat *tub, pail *float64, strength, least float64)
 	litres := math.Min(wanted, *pail)
 	*pail -= litres
 	vat.solids += litres * strength
-	vat.litres += litres - a.WaterOffL
+	vat.litres += litres + a.WaterInL - a.WaterOffL
 	if litres < wanted-1e-9 { // keep the strength by letting the level fall
 		share := (before*vat.litres + (wanted-litres)*strength) / vat.litres
 		vat.litres = math.Min(vat.litres, vat.solids/math.Max(share, 1e-9))

@@ -56,8 +56,11 @@ func acts(s part.Speech, list []plan.Recharge) []act {
 		if r.StockML > 0 {
 			a.stock, a.jugs = s.One(r.StockML, "mL"), part.Jugs(r.Jugs)
 		}
-		if r.WaterOffL >= leastWater {
+		switch {
+		case r.WaterOffL >= leastWater:
 			a.off = s.One(r.WaterOffL, "L")
+		case r.WaterInL >= leastWater:
+			a.off = s.One(r.WaterInL, "L") + " in"
 		}
 		if n := len(out) - 1; n >= 0 && out[n].stock == a.stock && out[n].off == a.off && out[n].runDown == a.runDown {
 			out[n].sheets = append(out[n].sheets, r.BeforeSheet)
