@@ -25,7 +25,7 @@ func TestFirstCardWithin25Actions(t *testing.T) {
 	// Somebody who changes every answer there is to change.
 	do(chromedp.Click(chromedp.CSS(`.units button[value=metric]`)))
 	b.Do(chromedp.WaitVisible(chromedp.CSS(`.units button[value=metric][aria-pressed=true]`)))
-	for _, choice := range []string{`[name=paper][value=cover]`, `[name=press]:nth-child(1)[value="0.75"]`, `[name=drying][value=board]`} {
+	for _, choice := range []string{`[name=paper][value=cover]`, `[name=press]:nth-child(1)[value="0.37"]`, `[name=drying][value=board]`} {
 		do(chromedp.Click(chromedp.CSS(choice)))
 	}
 	for field, typed := range map[string]string{"size": "A5", "good": "12", "fibre": "abaca", "vat": "60 L", "jug": "500 mL"} {
