@@ -81,7 +81,7 @@ func TestRecordTellsWhatCameBetween(t *testing.T) {
 	a.post(record, early)
 	late.Set("good", "17")
 	s := a.post(record, late)
-	if s.code != http.StatusConflict || !strings.Contains(s.text(".conflict"), "Good1718What") {
+	if s.code != http.StatusConflict || !strings.Contains(s.text(".conflict"), "Good1718 What") {
 		t.Fatalf("status %d: %s", s.code, s.text(".conflict"))
 	}
 	if n := len(a.events(m.ID)); n != 1 {

@@ -53,12 +53,24 @@ func TestPictures(t *testing.T) {
 		b.Open(s.url + p)
 		take(name)
 	}
+	b.Print()
+	b.Open(s.url + "/makings/" + m.ID)
+	take("making-printed")
+	open(b, s.url+"/papers/"+m.PaperID+"/edit")
+	pa := present(s, m.PaperID)
+	pa.Design.GrammageConditioned = 110
+	if _, err := s.records.SavePaper(t.Context(), pa); err != nil {
+		t.Fatal(err)
+	}
+	fill(b, "grammage", "90")
+	click(b, ".finish .act", ".conflict")
+	take("conflict")
 	b.Open(s.url + "/studio")
 	fill(b, "mould-1-size", "40 m x 2 m")
 	fill(b, "rated", "500")
 	click(b, ".finish .act", ".wrong-summary")
 	take("studio-refused")
 	b.Open(s.url + "/knows")
-	b.Do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details").forEach(d => d.open = true)`))
+	b.Do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("#number-0 details, #number-1 details").forEach(d => d.open = true)`))
 	take("knows-open")
 }

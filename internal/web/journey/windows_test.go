@@ -79,6 +79,9 @@ func TestDraft(t *testing.T) {
 	if !browser.Get(b, chromedp.Evaluate[bool](`document.querySelector('[name="recharges"][value="card"]').checked`)) {
 		t.Error("after the restart the recharges are not as chosen")
 	}
+	if moved := browser.Get(b, chromedp.Evaluate[float64](shifted, chromedp.EvalAwaitPromise)); moved > 0.01 {
+		t.Errorf("bringing the draft back moves the page: layout shift %.3f", moved)
+	}
 	if got := text(b, "[data-draft-note]"); !strings.Contains(got, "is back") {
 		t.Errorf("it is not said that the draft is back: %q", got)
 	}
@@ -119,3 +122,7 @@ func TestDraft(t *testing.T) {
 		t.Errorf("sent twice: %d events became %d, %v", len(events), len(again), err)
 	}
 }
+
+// shifted adds up how far the page moved while it loaded.
+const shifted = `new Promise(done => new PerformanceObserver(list => done(list.getEntries().reduce((sum, e) => sum + e.value, 0)))
+	.observe({ type: "layout-shift", buffered: true }) || setTimeout(() => done(0), 300))`

@@ -28,7 +28,6 @@ type Reckoned struct {
 
 	scale  float64
 	counts bool
-	times  bool // of the usual time
 	speech Speech
 }
 
@@ -66,7 +65,7 @@ func number(known string, was, now belief.Belief, s Speech) Reckoned {
 	}
 	n.Unit, n.scale = spoken(known, now)
 	if step, ok := strings.CutPrefix(now.Key, "step time/"); ok {
-		n.Name, n.Context, n.times = "Time by hand: "+step, "", true
+		n.Name, n.Context = "Time by hand over the usual: "+step, ""
 	}
 	low, high := was.Band()
 	n.Was, n.WasSpan = n.say(was.Centre()), n.span(low, high)
@@ -89,12 +88,7 @@ func spoken(known string, b belief.Belief) (unit string, scale float64) {
 	return "%", 100
 }
 
-func (n Reckoned) say(v float64) string {
-	if n.times {
-		return plain(v) + " × the usual"
-	}
-	return n.speech.One(v*n.scale, n.Unit)
-}
+func (n Reckoned) say(v float64) string { return n.speech.One(v*n.scale, n.Unit) }
 
 func (n Reckoned) span(low, high float64) string {
 	return n.speech.Span(low*n.scale, high*n.scale, n.Unit)
