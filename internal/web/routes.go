@@ -12,6 +12,7 @@ import (
 	"vatside/internal/web/page/knows"
 	"vatside/internal/web/page/making"
 	"vatside/internal/web/page/paper"
+	"vatside/internal/web/page/people"
 	planpage "vatside/internal/web/page/plan"
 	"vatside/internal/web/page/record"
 	studiopage "vatside/internal/web/page/studio"
@@ -74,6 +75,10 @@ func (s *Server) routes(c Config) http.Handler {
 	studios := studiopage.New(s.frame, c.Studio)
 	on("GET /studio", studios.Show)
 	on("POST /studio", studios.Save)
+
+	persons := people.New(s.frame, c.Studio)
+	on("GET /people", persons.Show)
+	on("POST /people/{id}/erase", persons.Erase)
 
 	known := knows.New(s.frame, c.Studio)
 	on("GET /knows", known.Show)
