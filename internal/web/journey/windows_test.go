@@ -79,7 +79,7 @@ func TestDraft(t *testing.T) {
 	if !browser.Get(b, chromedp.Evaluate[bool](`document.querySelector('[name="recharges"][value="card"]').checked`)) {
 		t.Error("after the restart the recharges are not as chosen")
 	}
-	if moved := browser.Get(b, chromedp.Evaluate[float64](shifted, chromedp.EvalAwaitPromise)); moved > 0.01 {
+	if moved := browser.Get(b, chromedp.Evaluate[float64](shifted, chromedp.EvalAwaitPromise)); moved > mostShift {
 		t.Errorf("bringing the draft back moves the page: layout shift %.3f", moved)
 	}
 	if got := text(b, "[data-draft-note]"); !strings.Contains(got, "is back") {
@@ -122,6 +122,10 @@ func TestDraft(t *testing.T) {
 		t.Errorf("sent twice: %d events became %d, %v", len(events), len(again), err)
 	}
 }
+
+// mostShift is how far a page may move while it loads: half of what Web Vitals
+// call good, for the typeface that comes in late.
+const mostShift = 0.05
 
 // shifted adds up how far the page moved while it loaded.
 const shifted = `new Promise(done => new PerformanceObserver(list => done(list.getEntries().reduce((sum, e) => sum + e.value, 0)))
