@@ -66,9 +66,9 @@ func (f *filler) profile() {
 		VatL: num(80.0), VatLeastL: num(58.0), StockGL: num(30.0), JugML: num(1000.0),
 		Beater: &plan.Beater{RatedDryG: 700, WaterL: 30}, Press: &plan.Press{ForceKN: 60},
 		Moulds: []plan.Mould{
-			{Name: "A3 wove", LongMM: 438, ShortMM: 310},
-			{Name: "A4 laid", LongMM: 310, ShortMM: 219},
-			{Name: "square lamp", LongMM: 345, ShortMM: 345},
+			{Name: "A3 wove", LongMM: 427, ShortMM: 302},
+			{Name: "A4 laid", LongMM: 302, ShortMM: 214},
+			{Name: "square lamp", LongMM: 335, ShortMM: 335},
 		},
 		Felts: num(26), Dryer: &plan.Dryer{Places: 24, AirflowM3S: 0.035}, Air: &plan.Air{TempC: 19, RHPct: 52},
 		AltitudeM: num(240.0), RateHour: num(24.0), HandsADay: num(6.0),

@@ -150,6 +150,9 @@ func (f filler) recharges() []RechargeGroup {
 			if from := f.millilitres(low[i]); from != g.Exact {
 				g.Exact = span(from, g.Exact)
 			}
+			if g.Act == g.Exact+" in" { // said already
+				g.Exact = ""
+			}
 		}
 		if len(g.Before) > mostListed {
 			g.Every, g.Before = sayRule(g.Before), nil
