@@ -6,6 +6,7 @@ import (
 	"vatside/internal/figure"
 	"vatside/internal/furnish"
 	"vatside/internal/measure"
+	"vatside/internal/num"
 	"vatside/internal/sheet"
 	"vatside/internal/source"
 	"vatside/internal/vat"
@@ -115,7 +116,10 @@ func (m *maker) vatRun() {
 	}
 	off := m.startOff()
 	trust := m.trustInTests(off)
-	n := m.good + m.tests // the mean of a run hardly moves with its length
+	// as long a run as enough good sheets take; what size and weight add to it
+	// later hardly moves its mean
+	n, _ := num.Fewest(m.good, mostPulls, m.conf, m.chance())
+	n += m.tests
 	m.bias = m.runBias(off, trust, n, 1)
 	m.gram()
 	m.rounds()

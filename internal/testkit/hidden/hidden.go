@@ -91,10 +91,14 @@ func Play(r plan.Request, p plan.Plan, t Truth, rng *rand.Rand) Result {
 	strength := real * (1 + dose*t.Retained) / pail                                 // g/L
 
 	area := value("formed_long_mm") * value("formed_short_mm") / 1e6
+	depth := t.Depth
+	if r.Paper.Forming == "several dips" { // what is hidden is the weight over what was reckoned
+		depth *= value("dry_solids_per_sheet_g") / area / value("vat_consistency_g_l")
+	}
 	vat := tub{litres: *r.Studio.VatL, solids: value("vat_first_fill_l") * strength}
 	pail -= value("vat_first_fill_l")
 	pull := func() float64 {
-		g := vat.solids / vat.litres * t.Depth * area * math.Max(0.2, 1+t.Hand*rng.NormFloat64())
+		g := vat.solids / vat.litres * depth * area * math.Max(0.2, 1+t.Hand*rng.NormFloat64())
 		g = math.Min(g, vat.solids)
 		vat.solids -= g
 		vat.litres -= g * (1/t.Couched - 1) / 1000
