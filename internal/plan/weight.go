@@ -116,9 +116,9 @@ func (m *maker) vatRun() {
 	}
 	off := m.startOff()
 	trust := m.trustInTests(off)
-	// as long a run as enough good sheets take; what size and weight add to it
-	// later hardly moves its mean
-	n, _ := num.Fewest(m.good, mostPulls, m.conf, m.chance())
+	// about as long a run as enough good sheets take, whatever the confidence:
+	// some sheets more or less hardly move its mean
+	n, _ := num.Fewest(m.good, mostPulls, usualConfidence/100, m.chance())
 	n += m.tests
 	m.bias = m.runBias(off, trust, n, 1)
 	m.gram()
