@@ -82,7 +82,11 @@ func (p *Program) fail(err error) int {
 	for _, f := range fault.All(err) {
 		said = append(said, strings.TrimRight(oneLine(f.Error()), ". "))
 	}
-	fmt.Fprintln(p.Err, strings.Join(said, "; ")+".")
+	line := strings.Join(said, "; ")
+	if !strings.HasSuffix(line, "?") {
+		line += "."
+	}
+	fmt.Fprintln(p.Err, line)
 	return exitCode(err)
 }
 

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -90,7 +91,7 @@ func checkPaper(l *fault.List, p Paper) {
 func checkSheet(l *fault.List, s Sheet) {
 	must(l, "sheet.long_mm", s.LongMM, span{10, 3000, "mm"})
 	must(l, "sheet.short_mm", s.ShortMM, span{10, 3000, "mm"})
-	if s.ShortMM > s.LongMM {
+	if s.LongMM > 0 && s.ShortMM > s.LongMM { // a long side that is no length has its own sentence
 		l.Add(fault.Invalid("sheet.short_mm", "The short side (%s mm) is longer than the long side (%s mm): change them about.", short(s.ShortMM), short(s.LongMM)))
 	}
 	word(l, "sheet.edges", s.Edges, Edges)
@@ -134,10 +135,10 @@ func checkStudio(l *fault.List, s Studio) {
 		must(l, "studio.dryer.airflow_m3_s", s.Dryer.AirflowM3S, span{0, 20, "m³/s"})
 	}
 	if s.Air != nil {
-		must(l, "studio.air.temp_c", s.Air.TempC, span{-5, 45, "°C"})
+		must(l, "studio.air.temp_c", s.Air.TempC, span{0, 45, "°C"})
 		must(l, "studio.air.rh_pct", s.Air.RHPct, span{5, 90, "%"})
 	}
-	number(l, "studio.altitude_m", s.AltitudeM, span{-430, 5500, "m"})
+	number(l, "studio.altitude_m", s.AltitudeM, span{-430, 5000, "m"})
 	number(l, "studio.rate_per_hour", s.RateHour, span{0, 100000, "an hour"})
 	number(l, "studio.hands_hours_per_day", s.HandsADay, span{0.5, 16, "h"})
 	number(l, "studio.fibre_in_store_g", s.FibreStock, span{0, 1e8, "g"})
@@ -184,6 +185,18 @@ func word(l *fault.List, field, v string, words []string) {
 	if v != "" && !slices.Contains(words, v) {
 		l.Add(fault.Invalid(field, "It must be one of %s; this says %q.", strings.Join(words, ", "), v))
 	}
+}
+
+// placed puts a fault that a formula found where the request has its key: the
+// formulas know a vat, not the studio it stands in.
+func placed(err error) error {
+	var e *fault.Error
+	if !errors.As(err, &e) || !slices.Contains([]string{"vat_l", "vat_least_l", "stock_g_l"}, e.Field) {
+		return err
+	}
+	at := *e
+	at.Field = "studio." + e.Field
+	return &at
 }
 
 // short prints a number for a sentence.

@@ -9,7 +9,6 @@
 package plan
 
 import (
-	"encoding/json"
 	"hash/fnv"
 
 	"vatside/internal/belief"
@@ -47,7 +46,7 @@ func MakeWith(r Request, known belief.Known, o Options) (Plan, error) {
 	if o.Amend != nil {
 		o.Amend(by)
 	}
-	seed := s.seed(by)
+	seed := s.seed()
 	draws := o.Draws
 	if draws == 0 {
 		draws = Draws
@@ -71,7 +70,7 @@ func MakeWith(r Request, known belief.Known, o Options) (Plan, error) {
 		m.help()
 	}
 	if err := m.bk.Err(); err != nil {
-		return Plan{}, err
+		return Plan{}, placed(err)
 	}
 	m.finish()
 	return m.plan, nil
@@ -139,22 +138,12 @@ func given[T measure.Quantity](m *maker, what string, v T, from string) figure.C
 // set keeps a figure under its key.
 func (m *maker) set(key string, f figure.Figure) { m.out[key] = f }
 
-// seed follows from the stock and what is known of it, not from how many
-// sheets are asked for: so asking for more never reshuffles the draws.
-func (s *settled) seed(by map[string]belief.Belief) uint64 {
+// seed follows from the stock and how it is formed and dried, not from how many
+// sheets are asked for nor from what is known: asking for more, or knowing
+// more, never reshuffles the draws, so plans can be compared.
+func (s *settled) seed() uint64 {
 	h := fnv.New64a()
 	h.Write([]byte(s.signature + "|" + s.forming + "|" + s.drying))
-	enc := json.NewEncoder(h)
-	for _, c := range coefficients {
-		b := by[c.known]
-		_ = enc.Encode([]float64{b.Mean, b.SD, b.Making, b.A, b.B})
-		if b.Pin != nil {
-			_ = enc.Encode(b.Pin.Value)
-		}
-		for _, o := range b.Seen {
-			_ = enc.Encode([]float64{o.Value, o.SD, o.Hits, o.Trials})
-		}
-	}
 	return h.Sum64() >> 11 // whole in a JSON number
 }
 

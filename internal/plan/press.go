@@ -55,6 +55,9 @@ func (m *maker) dry() {
 	m.dryerLoads = figure.Choose(bk, "dryer loads", "{0} + {a}", []float64{float64(loads) - float64(exact.Centre())}, loads, nil, exact).Note("rounded up to a whole load")
 	m.set("dryer_loads", m.dryerLoads.Figure())
 	each := m.hoursOfLoad()
+	if bk.Err() != nil {
+		return
+	}
 	m.dryHours = figure.Map2(bk, "hours in the dryer", "{0} × {1}", loadHours, m.dryerLoads, each)
 	m.set("drying_hours", m.dryHours.Figure())
 	m.set("drying_hours_a_load", each.Figure())

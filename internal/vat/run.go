@@ -104,9 +104,9 @@ func (b Balance) Keep(c measure.Consistency, v, least measure.Volume, stock meas
 	case !measure.Within(c, 1e-6, 500):
 		return Table{}, fault.OutOfRange("", "A vat consistency must be above 0 and at most 500 g/L; this says %.4g g/L.", float64(c))
 	case !measure.Within(least, 0, v):
-		return Table{}, fault.OutOfRange("studio.vat_least_l", "The least workable level must be between 0 L and the vat's %.4g L; this says %.4g L.", float64(v), float64(least))
+		return Table{}, fault.OutOfRange("vat_least_l", "The least workable level must be between 0 L and the vat's %.4g L; this says %.4g L.", float64(v), float64(least))
 	case !measure.Finite(stock) || float64(stock) <= float64(c)*float64(s):
-		return Table{}, fault.Infeasible("studio.stock_g_l", "The stock (%.3g g/L) must be thicker than the vat (%.3g g/L): drain it, or make it up with less water.", float64(stock), float64(c)*float64(s))
+		return Table{}, fault.Infeasible("stock_g_l", "The stock (%.3g g/L) must be thicker than the vat (%.3g g/L): drain it, or make it up with less water.", float64(stock), float64(c)*float64(s))
 	}
 	sheet := float64(c) * b.taken() // solids of one sheet
 	heel := float64(c) * float64(least)
