@@ -337,31 +337,28 @@ func (bk *Book) Spread(c Column) float64 {
 	return math.Sqrt(ss / float64(len(col)))
 }
 
-// selectKth puts the k-th smallest of a in its place and returns it.
+// selectKth puts the k-th smallest of a in its place and returns it: the pivot
+// is chosen in a sample so that it falls just beyond k, and most numbers then
+// lie on one side of it (Floyd and Rivest 1975, Algorithm 489).
 func selectKth(a []float64, k int) float64 {
-	lo, hi := 0, len(a)-1
-	for lo < hi {
-		mid := lo + (hi-lo)/2
-		pivot := median3(a[lo], a[mid], a[hi])
-		i, j := lo, hi
-		for i <= j {
-			for a[i] < pivot {
-				i++
+	for len(a) > 1 {
+		if n := float64(len(a)); n > 300 {
+			z := math.Log(n)
+			sample := 0.5 * math.Exp(2*z/3)
+			off := 0.5 * math.Sqrt(z*sample*(n-sample)/n)
+			if float64(k) < n/2 {
+				off = -off
 			}
-			for a[j] > pivot {
-				j--
-			}
-			if i <= j {
-				a[i], a[j] = a[j], a[i]
-				i++
-				j--
-			}
+			lo := max(0, int(float64(k)-float64(k)*sample/n+off))
+			hi := min(len(a), int(float64(k)+(n-float64(k))*sample/n+off)+1)
+			selectKth(a[lo:hi], k-lo)
 		}
+		i, j := split(a, a[k])
 		switch {
 		case k <= j:
-			hi = j
+			a = a[:j+1]
 		case k >= i:
-			lo = i
+			a, k = a[i:], k-i
 		default:
 			return a[k]
 		}
@@ -369,6 +366,22 @@ func selectKth(a []float64, k int) float64 {
 	return a[k]
 }
 
-func median3(a, b, c float64) float64 {
-	return max(min(a, b), min(max(a, b), c))
+// split puts what is below the pivot before what is above it; a[:j+1] is not
+// above, a[i:] not below it.
+func split(a []float64, pivot float64) (i, j int) {
+	i, j = 0, len(a)-1
+	for i <= j {
+		for a[i] < pivot {
+			i++
+		}
+		for a[j] > pivot {
+			j--
+		}
+		if i <= j {
+			a[i], a[j] = a[j], a[i]
+			i++
+			j--
+		}
+	}
+	return i, j
 }
