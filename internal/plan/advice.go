@@ -206,7 +206,7 @@ func (m *maker) help() {
 		}
 		_, sd := b.Next()
 		left := t.sd * t.sd / (sd*sd + t.sd*t.sd) // of the variance, after the test
-		scores := m.bk.Scores(leaf, b.To)
+		scores := m.bk.Scores(leaf, b.Link.To)
 		less := m.trustedLess(scores, left)
 		best := Help{}
 		for _, w := range bands {

@@ -139,7 +139,7 @@ func TestPromiseKeptByHiddenStudios(t *testing.T) {
 			if share := float64(inBand) / runs; share < 0.86 || share > 0.94 {
 				t.Errorf("the nine-in-ten band of the grammage held %.1f %% of the makings", share*100)
 			}
-			if s := p.Figures["share_within_pct"].Value / 100; math.Abs(within-s) > 0.05 {
+			if s := p.Figures["share_within_pct"].Value / 100; math.Abs(within-s) > 0.06 {
 				t.Errorf("said %.1f %% of the sheets within tolerance, were %.1f %%", s*100, within*100)
 			}
 			if got < said-0.03 {
