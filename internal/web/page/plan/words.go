@@ -56,7 +56,7 @@ func newStep(n int, s plan.Step, say part.Speech) Step {
 func rests(s part.Speech, list []plan.Prior) part.Table {
 	t := part.Table{Caption: "What this plan rests on", Columns: []part.Column{{Label: "What"}, {Label: "Nine times in ten", Number: true}, {Label: "From"}}}
 	for _, p := range list {
-		from := p.State
+		var from string
 		switch {
 		case p.State == "measured" || p.Seen > 0:
 			from = fmt.Sprintf("you measured ×%d", p.Seen)
