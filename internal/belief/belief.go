@@ -108,8 +108,14 @@ func FromBand(link Link, median, low, high, making float64) Belief {
 func FromCounts(a, b, rho float64) Belief { return Belief{Link: Count, A: a, B: b, Making: rho} }
 
 // To takes a value to the link scale.
-func (b Belief) To(v float64) float64 {
-	switch b.Link {
+func (b Belief) To(v float64) float64 { return b.Link.To(v) }
+
+// From takes a link-scale number back to a value.
+func (b Belief) From(x float64) float64 { return b.Link.From(x) }
+
+// To takes a value to the link scale.
+func (l Link) To(v float64) float64 {
+	switch l {
 	case Root:
 		return math.Sqrt(max(v, 0))
 	case Log:
@@ -122,8 +128,8 @@ func (b Belief) To(v float64) float64 {
 }
 
 // From takes a link-scale number back to a value.
-func (b Belief) From(x float64) float64 {
-	switch b.Link {
+func (l Link) From(x float64) float64 {
+	switch l {
 	case Root:
 		if x < 0 {
 			return 0

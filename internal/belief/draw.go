@@ -64,7 +64,7 @@ func (b Belief) column(bk *figure.Book) []float64 {
 	if s == 0 {
 		return nil
 	}
-	own, shared := 1.0, []float64(nil)
+	link, own, shared := b.Link, 1.0, []float64(nil)
 	if b.Latent != "" && b.Corr != 0 {
 		shared = bk.Latent(b.Latent)
 		own = sqrt1m(b.Corr)
@@ -74,7 +74,7 @@ func (b Belief) column(bk *figure.Book) []float64 {
 		if shared != nil {
 			z += b.Corr * shared[i]
 		}
-		col[i] = b.From(m + s*z)
+		col[i] = link.From(m + s*z)
 	}
 	return col
 }
