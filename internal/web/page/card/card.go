@@ -7,6 +7,7 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"net/url"
 	"strconv"
 
 	"vatside/internal/measure"
@@ -50,9 +51,8 @@ func (p *Page) PDF(w http.ResponseWriter, r *http.Request) error {
 	case "letter":
 		paper = paperwork.Letter
 	}
-	name := m.Tag
 	c := paperwork.FromPlan(paperwork.Making{
-		Tag: m.Tag, Link: "http://" + r.Host + "/makings/" + m.ID, Paper: m.PaperName, Date: m.Created,
+		Tag: m.Tag, Link: link(r.Host, m.Tag), Paper: m.PaperName, Date: m.Created,
 	}, m.Request, m.Plan, system)
 	var buf bytes.Buffer
 	if err := c.WritePDF(&buf, paper); err != nil {
@@ -60,8 +60,15 @@ func (p *Page) PDF(w http.ResponseWriter, r *http.Request) error {
 	}
 	h := w.Header()
 	h.Set("Content-Type", "application/pdf")
-	h.Set("Content-Disposition", fmt.Sprintf("inline; filename=%q", "card "+name+".pdf"))
+	h.Set("Content-Disposition", fmt.Sprintf("inline; filename=%q", "card "+m.Tag+".pdf"))
 	h.Set("Content-Length", strconv.Itoa(buf.Len()))
 	_, _ = buf.WriteTo(w) // a reader gone away is no fault of ours
 	return nil
+}
+
+// link is what the code on the card holds: the address that finds the making
+// by its tag, at the name the card was asked for by, which is one of the
+// program's own.
+func link(host, tag string) string {
+	return "http://" + host + "/makings?tag=" + url.QueryEscape(tag)
 }
