@@ -46,6 +46,13 @@ func Draw[T measure.Quantity](bk *figure.Book, b Belief) figure.Col[T] {
 	return figure.Leaf(bk, b.Name, T(b.Centre()), b.column(bk), key, grade, b.told())
 }
 
+// Middle enters only the belief's centre into a book: where a decision rests
+// on it and its spread is reckoned with in closed form.
+func Middle[T measure.Quantity](bk *figure.Book, b Belief) figure.Col[T] {
+	key, grade := b.Grounds()
+	return figure.Leaf(bk, b.Name, T(b.Centre()), nil, key, grade, b.told())
+}
+
 func (b Belief) column(bk *figure.Book) []float64 {
 	if b.Pin != nil {
 		return nil

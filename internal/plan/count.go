@@ -27,13 +27,21 @@ func (m *maker) chance() func(n int) float64 {
 	return func(n int) float64 { return num.AtLeastUncertain(m.good, n, b, a) }
 }
 
+// middle enters the centre of the belief of a known key, where chance knows its
+// spread.
+func middle[T measure.Quantity](m *maker, key string) figure.Col[T] {
+	c := belief.Middle[T](m.bk, m.by[key])
+	m.leaf[key] = c
+	return c
+}
+
 // count decides how many sheets to couch and to pull.
 func (m *maker) count() {
 	if m.bk.Err() != nil {
 		return
 	}
 	bk := m.bk
-	lost := draw[measure.Share](m, "lost_later_pct")
+	lost := middle[measure.Share](m, "lost_later_pct")
 	conf := m.countConfidence()
 	chance := m.chance()
 	n, ok := num.Fewest(m.good, mostPulls, conf, chance)
@@ -46,7 +54,7 @@ func (m *maker) count() {
 	run := figure.Choose(bk, "sheets for the run", "{0} + {a}", []float64{float64(n - m.good)}, measure.Sheets(n), nil, wanted, lost).Note(note)
 	tests := given(m, "test sheets before it", measure.Sheets(m.tests), "brief")
 	m.couchedSheets = figure.Choose(bk, "sheets to couch", "{0} + {1}", nil, measure.Sheets(n+m.tests), nil, run, tests)
-	kissed := draw[measure.Share](m, "kissed_off_pct")
+	kissed := middle[measure.Share](m, "kissed_off_pct")
 	extra := math.Ceil(float64(n+m.tests)*(1/(1-float64(kissed.Centre()))-1) - 1e-9)
 	pulls := figure.Choose(bk, "sheets to pull", "{0} + {a}", []float64{extra}, measure.Sheets(n+m.tests)+measure.Sheets(extra), nil, m.couchedSheets, kissed).
 		Note("kissed-off sheets go back into the vat and are pulled again")

@@ -144,8 +144,9 @@ func (m *maker) steps() {
 	var hands []figure.Col[measure.Minutes]
 	wait := 0.0
 	for _, r := range m.stepRows() {
-		usual := figure.Given(bk, "usual minutes of "+r.key, measure.Minutes(r.minutes), "memory", stepFactor(r.key).Grade)
-		factor := drawBelief[measure.Number](m, stepFactor(r.key).With(m.known))
+		times := stepFactor(r.key).With(m.known)
+		usual := figure.Given(bk, "usual minutes of "+r.key, measure.Minutes(r.minutes), "memory", times.Grade)
+		factor := drawBelief[measure.Number](m, times)
 		took := figure.Map2(bk, "hands-on minutes of "+r.key, "{0} × {1}", func(t measure.Minutes, f measure.Number) (measure.Minutes, error) {
 			return t * measure.Minutes(f), nil
 		}, usual, factor)
@@ -153,9 +154,9 @@ func (m *maker) steps() {
 		if r.key != "dry" {
 			wait += r.least
 		}
-		low, high := bk.Band(took)
+		low, high := times.Band()
 		m.plan.Steps = append(m.plan.Steps, Step{Key: r.key, Name: r.name, Note: r.note,
-			HandsOn:   Span{Value: float64(took.Centre()), Low: low, High: high},
+			HandsOn:   Span{Value: float64(took.Centre()), Low: r.minutes * low, High: r.minutes * high},
 			WaitLeast: r.least, WaitMost: r.most, Occupies: append([]string{}, r.occupies...), KeepByH: r.keepBy, Cautions: r.cautions, UsualMin: r.minutes})
 	}
 	all := figure.Sum(bk, "hands-on minutes", hands...)

@@ -199,10 +199,8 @@ func (b Balance) MeanBias(v measure.Volume, start, depth, dose measure.Number, n
 	kept, planned := math.Pow(1-really, float64(k)), math.Pow(1-plan, float64(k))
 	brought := float64(dose) * (1 - planned)
 	round := (1 - kept) / really * plan / (1 - planned) // a deeper dip thins its round more than was planned for
-	x, sum := float64(start), 0.0
-	for done := 0; done < n; done += k {
-		sum += x * float64(min(k, n-done))
-		x = x*kept + brought
-	}
+	settled := brought / (1 - kept)
+	left := math.Pow(kept, float64(n/k)) // of the start's distance from it, after all whole rounds
+	sum := settled*float64(n) + (float64(start)-settled)*(float64(k)*(1-left)/(1-kept)+left*float64(n%k))
 	return measure.Number(sum / float64(n) * float64(depth) * round), nil
 }
