@@ -78,6 +78,7 @@ var vatBounds = []bound{
 	{"share_within_pct", 1, 99.9, 90, ""},
 	{"vat_least_l", 0, 5000, 60, "at most vat_l"},
 	{"stock_g_l", 0.1, 500, 30, ""},
+	{"jug_ml", 20, 20000, 1000, "1000 if not said"},
 	{"first_fill_solids_g", 0.01, 1e6, 360, ""},
 }
 

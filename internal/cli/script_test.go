@@ -87,10 +87,11 @@ func code(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// oneline FILE: the file is exactly one line that ends in a full stop.
+// oneline FILE: the file is exactly one line that ends in a full stop or a
+// question mark.
 func oneLine(ts *testscript.TestScript, _ bool, args []string) {
 	text := ts.ReadFile(args[0])
-	if strings.Count(text, "\n") != 1 || !strings.HasSuffix(text, ".\n") && !strings.HasSuffix(text, "?.\n") {
+	if strings.Count(text, "\n") != 1 || !strings.HasSuffix(text, ".\n") && !strings.HasSuffix(text, "?\n") {
 		ts.Fatalf("not one plain line: %q", text)
 	}
 }

@@ -26,6 +26,7 @@ type VatRequest struct {
 	ShareWithinPct  *float64     `json:"share_within_pct,omitempty"`
 	VatLeastL       *float64     `json:"vat_least_l,omitempty"`
 	StockGL         *float64     `json:"stock_g_l,omitempty"`
+	JugML           *float64     `json:"jug_ml,omitempty"`
 	FirstFillSolids *float64     `json:"first_fill_solids_g,omitempty"`
 }
 
@@ -112,6 +113,7 @@ func CheckVat(r VatRequest) error {
 	number(&l, "share_within_pct", r.ShareWithinPct, span{1, 99.9, "%"})
 	number(&l, "vat_least_l", r.VatLeastL, span{0, r.VatL, "L"})
 	number(&l, "stock_g_l", r.StockGL, span{0.1, 500, "g/L"})
+	number(&l, "jug_ml", r.JugML, span{20, 20000, "mL"})
 	number(&l, "first_fill_solids_g", r.FirstFillSolids, span{0.01, 1e6, "g"})
 	if r.Recharge.Word == "fixed" {
 		whole(&l, "recharge.every", &r.Recharge.Every, 1, 20000)
@@ -121,6 +123,9 @@ func CheckVat(r VatRequest) error {
 	for i, t := range r.Recharge.Table {
 		at := fmt.Sprintf("recharge[%d]", i)
 		whole(&l, at+".before_sheet", &t.BeforeSheet, 1, 20000)
+		if i > 0 && t.BeforeSheet < r.Recharge.Table[i-1].BeforeSheet {
+			l.Add(fault.Invalid(at+".before_sheet", "Give the recharges in order; this one, before sheet %d, stands after one before sheet %d.", t.BeforeSheet, r.Recharge.Table[i-1].BeforeSheet))
+		}
 		must(&l, at+".solids_g", t.SolidsG, span{0, 1e5, "g"})
 		must(&l, at+".stock_ml", t.StockML, span{0, 1e7, "mL"})
 		must(&l, at+".water_off_l", t.WaterOffL, span{0, 5000, "L"})
@@ -150,7 +155,7 @@ func RunVat(r VatRequest) (VatAnswer, error) {
 	if err != nil {
 		return VatAnswer{}, err
 	}
-	out := VatAnswer{Sheets: make([]VatSheet, len(run)), Recharges: []Recharge{}}
+	out := VatAnswer{Sheets: make([]VatSheet, len(run))}
 	within := 0
 	for i, p := range run {
 		out.Sheets[i] = VatSheet{p.N, float64(p.Grammage), float64(p.Level)}
@@ -158,10 +163,27 @@ func RunVat(r VatRequest) (VatAnswer, error) {
 			within++
 		}
 	}
-	for _, a := range acts {
-		out.Recharges = append(out.Recharges, Recharge{BeforeSheet: a.Before, SolidsG: float64(a.Solids), StockML: float64(a.Stock) * 1000, WaterOffL: float64(a.WaterOff), WaterInL: float64(a.WaterIn), VatL: float64(a.Level), RunDown: a.RunDown})
-	}
+	out.Recharges = r.recharges(acts, run, fill)
 	return r.figures(out, b, fill, left, within, k)
+}
+
+// recharges are the acts of the run with what the sheets before and after each
+// weigh; acts after the last sheet are not done.
+func (r VatRequest) recharges(acts []vat.Act, run []vat.Pulled, fill measure.Mass) []Recharge {
+	out := []Recharge{}
+	for _, a := range acts {
+		if a.Before > len(run) {
+			break
+		}
+		before := float64(fill) / r.VatL * r.EffectiveDepth // of the sheet that is not pulled yet
+		if a.Before > 1 {
+			before = float64(run[a.Before-2].Grammage)
+		}
+		now := run[a.Before-1]
+		out = append(out, Recharge{BeforeSheet: a.Before, SolidsG: float64(a.Solids), StockML: float64(a.Stock) * 1000, Jugs: float64(a.Stock) * 1000 / deref(r.JugML, usualJug),
+			WaterOffL: float64(a.WaterOff), WaterInL: float64(a.WaterIn), VatL: float64(now.Level), GrammageBefore: before, GrammageAfter: float64(now.Grammage), RunDown: a.RunDown})
+	}
+	return out
 }
 
 // acts returns the first fill and the recharges asked for, and, advised, the

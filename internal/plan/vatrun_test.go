@@ -3,6 +3,7 @@ package plan_test
 import (
 	"encoding/json"
 	"math"
+	"strings"
 	"testing"
 
 	"vatside/internal/belief"
@@ -80,5 +81,42 @@ func TestPlansRechargesHold(t *testing.T) {
 	}
 	for _, r := range p.Vat.Recharges {
 		t.Logf("before %d: %.2f g, %.0f mL, off %.2f L, level %.1f, %.1f → %.1f", r.BeforeSheet, r.SolidsG, r.StockML, r.WaterOffL, r.VatL, r.GrammageBefore, r.GrammageAfter)
+	}
+}
+
+// Each recharge of the answer says what the sheets on both sides of it weigh,
+// the level then, and jugs of the size asked for; acts after the last sheet are
+// left out.
+func TestVatTellsOfItsRecharges(t *testing.T) {
+	t.Parallel()
+	for _, how := range []string{`"advised"`, `{"every": 3, "solids_g": 36, "stock_g_l": 30}`, `[{"before_sheet": 1, "solids_g": 1, "stock_ml": 50}, {"before_sheet": 9, "solids_g": 36, "stock_ml": 1200, "water_off_l": 1}, {"before_sheet": 40, "solids_g": 1}]`} {
+		a, err := plan.RunVat(vatRequest(t, `{"vat_l": 80, "formed_area_m2": 0.126, "effective_depth_mm": 19.4, "carried_off_l": 0.21, "grammage_formed_g_m2": 100, "sheets": 12, "tolerance_pct": 5, "jug_ml": 500, "recharge": `+how+`}`))
+		if err != nil || len(a.Recharges) < 2 {
+			t.Fatal(err, len(a.Recharges))
+		}
+		for _, r := range a.Recharges {
+			now, before := a.Sheets[r.BeforeSheet-1], 100.0 // as the vat is filled for
+			if r.BeforeSheet > 1 {
+				before = a.Sheets[r.BeforeSheet-2].Grammage
+			}
+			if r.VatL != now.VatL || r.GrammageAfter != now.Grammage || math.Abs(r.GrammageBefore-before) > 1e-9 || math.Abs(r.Jugs-r.StockML/500) > 1e-9 {
+				t.Errorf("%s: %+v, and the sheets weigh %.1f and %.1f g/m² at %.1f L", how, r, before, now.Grammage, now.VatL)
+			}
+		}
+	}
+}
+
+// A vat that runs dry says at which sheet; recharges out of order are refused
+// by key, not done late.
+func TestVatRefuses(t *testing.T) {
+	t.Parallel()
+	for rest, want := range map[string]string{
+		`"carried_off_l": 10, "sheets": 60`: "before sheet 8 it holds 10 L", // 80 L less 7 × 10 L
+		`"carried_off_l": 0.21, "sheets": 12, "recharge": [{"before_sheet": 9, "solids_g": 36}, {"before_sheet": 4, "solids_g": 36}]`: "recharge[1].before_sheet: Give the recharges in order",
+	} {
+		_, err := plan.RunVat(vatRequest(t, `{"vat_l": 80, "formed_area_m2": 0.126, "effective_depth_mm": 19.4, "grammage_formed_g_m2": 100, "tolerance_pct": 5, `+rest+`}`))
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %q", rest, err, want)
+		}
 	}
 }

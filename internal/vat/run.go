@@ -57,6 +57,9 @@ func (b Balance) Run(v measure.Volume, solids measure.Mass, n int, acts []Act) (
 			next++
 		}
 		if err := b.check(level); err != nil {
+			if level < v {
+				return nil, 0, fault.Infeasible("vat_l", "The vat runs dry: before sheet %d it holds %.3g L, and a sheet takes the fibre of %.3g L. Recharge it, start with more, or pull fewer sheets.", i, float64(level), b.taken())
+			}
 			return nil, 0, err
 		}
 		g := left / float64(level) * float64(b.Depth)
