@@ -65,7 +65,8 @@ func (k *keys) to(field string) {
 // aCard is a finished card of sixty good sheets, as it is typed in: from the
 // first blank on, Enter after each.
 func (k *keys) aCard() {
-	k.b.Do(chromedp.Focus(chromedp.CSS(`[name="test-1-grams"]`)))
+	k.b.Do(chromedp.Focus(chromedp.CSS(`[name="fibre"]`)))
+	k.blank("")     // as much as the card says
 	k.blank("40.5") // three test sheets
 	k.blank("52")   // humidity
 	k.blank("")     // as many as the card says

@@ -90,3 +90,12 @@ func Jugs(n float64) string {
 	}
 	return strconv.FormatFloat(twentieths/20, 'f', -1, 64)
 }
+
+// written is how fine a number is written into a blank, in parts of one: below
+// it lies what binary arithmetic leaves over, and no scale of a studio reads it.
+const written = 1e4
+
+// Written is a number as it is written into a blank.
+func Written(v float64) string {
+	return strconv.FormatFloat(math.Round(v*written)/written, 'f', -1, 64)
+}

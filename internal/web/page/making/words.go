@@ -31,6 +31,7 @@ func counts(s part.Speech, st studio.State) []Count {
 			list = append(list, Count{name, value})
 		}
 	}
+	add(st.FibreG > 0, "Fibre weighed out", s.One(st.FibreG, "g"))
 	add(st.Pulled > 0, "Pulled", fmt.Sprintf("%d, of them %d kissed off", st.Pulled, st.KissedOff))
 	add(st.Pulled > 0, "Couched", strconv.Itoa(st.Couched))
 	add(st.Recharged > 0, "Recharges", fmt.Sprintf("%d, %s of stock in all", st.Recharged, s.One(st.RechargeML, "mL")))
@@ -99,6 +100,8 @@ func said(s part.Speech, steps map[string]string, b studio.Body) string {
 			name = part.Upper(b.Step)
 		}
 		return name + ": " + part.Minutes(b.Minutes) + " by hand"
+	case studio.FibreWeighed:
+		return "Fibre weighed out: " + s.One(b.Grams, "g")
 	case studio.StockLeft:
 		return "Stock left: " + s.One(b.Litres, "L")
 	case studio.Remark:

@@ -33,7 +33,7 @@ func write(f *page.Form, s part.Speech, p studio.Paper) {
 	d := p.Design
 	number := func(name string, v *float64) {
 		if v != nil {
-			f.Fill(name, strconv.FormatFloat(*v, 'f', -1, 64))
+			f.Fill(name, part.Written(*v))
 		}
 	}
 	f.Fill("name", p.Name)
@@ -113,8 +113,10 @@ func read(f *page.Form, s part.Speech, old studio.Paper) studio.Paper {
 		d.Dips = &n
 	}
 	var err error
-	d.Additives, err = readAdditives(f.Get("additives"))
-	f.Refuse(err)
+	if !kept("additives") {
+		d.Additives, err = readAdditives(f.Get("additives"))
+		f.Refuse(err)
+	}
 	p.Sheet.Edges = f.Get("edges")
 	if !kept("size") {
 		p.Sheet.LongMM, p.Sheet.ShortMM, err = s.ReadSize("size", f.Get("size"))
@@ -136,7 +138,7 @@ func priced(parts, old []plan.Part) []plan.Part {
 func additives(list []plan.Additive) string {
 	var s []string
 	for _, a := range list {
-		s = append(s, a.Kind+" "+strconv.FormatFloat(a.DosePct, 'f', -1, 64))
+		s = append(s, a.Kind+" "+part.Written(a.DosePct))
 	}
 	return strings.Join(s, ", ")
 }

@@ -44,6 +44,5 @@ func (s setter) expected(o opened, mm float64) string {
 	if mm == 0 {
 		return ""
 	}
-	n, _ := o.base.Speech.Show(mm, "mm")
-	return n
+	return bare(o.base.Speech, mm, "mm", measure.OfLength)
 }

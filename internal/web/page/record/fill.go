@@ -22,6 +22,9 @@ type filler struct {
 func fill(form *page.Form, l layout, st studio.State, s part.Speech) map[string]float64 {
 	f := filler{form, s, map[string]float64{}}
 	form.Fill("system", string(s.System))
+	if st.FibreG > 0 {
+		f.quantity("fibre", st.FibreG, "g", measure.OfMass)
+	}
 	for i, t := range st.Tests {
 		f.weighing("test", i+1, t.Sheets, t.Grams, t.RHPct)
 	}
@@ -76,7 +79,7 @@ func fill(form *page.Form, l layout, st studio.State, s part.Speech) map[string]
 func (f filler) count(name string, n int) { f.f.Fill(name, strconv.Itoa(n)) }
 
 func (f filler) number(name string, v float64) {
-	f.f.Fill(name, strconv.FormatFloat(v, 'f', -1, 64))
+	f.f.Fill(name, part.Written(v))
 	f.exact[name] = v
 }
 
@@ -87,12 +90,18 @@ func (f filler) quantity(name string, v float64, unit string, kind measure.Kind)
 		f.number(name, v)
 		return
 	}
-	n, u := f.s.Show(v, unit)
-	if u != inUnits(f.s)[kind] {
+	f.f.Fill(name, bare(f.s, v, unit, kind))
+	f.exact[name] = v
+}
+
+// bare says a value as it is written into a blank: the unit stands only where
+// it is not the blank's own.
+func bare(s part.Speech, v float64, unit string, kind measure.Kind) string {
+	n, u := s.Show(v, unit)
+	if u != inUnits(s)[kind] {
 		n += " " + u
 	}
-	f.f.Fill(name, n)
-	f.exact[name] = v
+	return n
 }
 
 func (f filler) weighing(what string, row, sheets int, grams, rh float64) {

@@ -29,6 +29,9 @@ type reader struct {
 
 func (r reader) read(now time.Time) studio.CardEntry {
 	e := studio.CardEntry{FormID: r.f.Get("form"), At: r.on(now)}
+	if v := r.quantity("fibre", measure.OfMass); v != nil {
+		e.Fibre = &studio.FibreWeighed{Grams: *v}
+	}
 	r.tests(&e)
 	couched := r.posts(&e)
 	r.recharges(&e, couched)
@@ -52,7 +55,7 @@ func (r reader) read(now time.Time) studio.CardEntry {
 		}
 	}
 	e.Close = r.f.Get("close") == "yes"
-	r.at["remarks"], r.at["stock_left"], r.at["grades"], r.at["at"] = "remarks", "stock-left", "good", "on"
+	r.at["remarks"], r.at["stock_left"], r.at["fibre"], r.at["grades"], r.at["at"] = "remarks", "stock-left", "fibre", "good", "on"
 	r.f.At = r.at
 	return e
 }

@@ -2,7 +2,7 @@ package record
 
 import (
 	"fmt"
-	"strconv"
+	"math"
 
 	"vatside/internal/fault"
 	"vatside/internal/measure"
@@ -29,7 +29,7 @@ func (f filler) recharges(l layout, st studio.State) {
 		f.f.Fill("recharges", "posts")
 		for _, r := range st.Recharges {
 			at := name("post", *r.Post, "jugs")
-			f.f.Fill(at, strconv.FormatFloat(float64(int(r.StockML/l.jugML*100+0.5))/100, 'f', -1, 64))
+			f.f.Fill(at, part.Written(math.Round(r.StockML/l.jugML*100)/100))
 			f.exact[at] = r.StockML
 		}
 	default:

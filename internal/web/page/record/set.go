@@ -23,6 +23,7 @@ type Data struct {
 	JugSays        string
 	Wrong          []part.Wrong
 	Conflict       *part.Conflict
+	Fibre          Cell
 	Tests          []Cell
 	Posts          []Row
 	Parting        Cell
@@ -81,6 +82,11 @@ func set(o opened, f *page.Form) Data {
 	d := Data{Base: o.base, ID: o.making.ID, Tag: o.making.Tag, Paper: o.making.PaperName, Form: f.Get("form"), Seen: f.Get("seen"),
 		System: string(o.base.Speech.System), Rows: l.rows, More: l.rows + 1, Kept: f.Values.Has("rows"), PostsAsCard: f.Get("posts") == "card", Close: f.Get("close") == "yes"}
 	s := setter{f, &d, inUnits(o.base.Speech)}
+	planned := ""
+	if g := o.making.Plan.Figures["fibre_air_dry_g"].Value; g > 0 {
+		planned = bare(o.base.Speech, g, "g", measure.OfMass)
+	}
+	d.Fibre = s.cell("fibre", "Fibre weighed out", measure.OfMass, planned)
 	for i := 1; i <= l.testRows; i++ {
 		d.Tests = append(d.Tests, s.cell(name("test", i, "grams"), "They weighed", measure.OfMass, ""),
 			s.cell(name("test", i, "rh"), "Room humidity", measure.OfPercent, ""),

@@ -118,7 +118,7 @@ func write(f *page.Form, s part.Speech, p studio.Profile) {
 // is shown in, rounded with its unit elsewhere.
 func (b blank) text(s part.Speech, v float64) string {
 	if !s.US() || shownUnit(b.kind, b.unit, s) == b.unit {
-		return strconv.FormatFloat(v, 'f', -1, 64)
+		return part.Written(v)
 	}
 	n, u := s.Show(v, b.unit)
 	if u == shownUnit(b.kind, b.unit, s) || strings.TrimSuffix(shownUnit(b.kind, b.unit, s), "s") == u {
