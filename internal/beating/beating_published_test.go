@@ -4,57 +4,26 @@ package beating
 // Achieved: within it in every row.
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"vatside/internal/fibre"
 	"vatside/internal/measure"
 	"vatside/internal/source"
+	"vatside/internal/testkit/published"
 )
-
-// rows reads a published table, comments and header left out.
-func rows(t *testing.T, name string) [][]string {
-	t.Helper()
-	f, err := os.Open("../../published/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rd := csv.NewReader(f)
-	rd.Comment = '#'
-	all, err := rd.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(all) < 2 {
-		t.Fatalf("%s holds no rows", name)
-	}
-	return all[1:]
-}
-
-func number(t *testing.T, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
 
 func TestConsistencyPublished(t *testing.T) {
 	t.Parallel()
 	grams := map[string]float64{"g": 1, "kg": 1000, "lb": 453.59237} // exact, inch-pound-1959
 	litres := map[string]float64{"L": 1, "US gal": 3.785411784}      // exact, us-gallon
 	out := map[string]float64{"g/L": 1, "%": 0.1}                    // 10 g/L is 1 %
-	for _, r := range rows(t, "beater-loads.csv") {
-		c, err := Consistency(measure.Mass(number(t, r[0])*grams[r[1]]), measure.Volume(number(t, r[2])*litres[r[3]]))
+	for _, r := range published.Rows(t, "beater-loads.csv") {
+		c, err := Consistency(measure.Mass(published.Number(t, r[0])*grams[r[1]]), measure.Volume(published.Number(t, r[2])*litres[r[3]]))
 		if err != nil {
 			t.Fatalf("%v: %v", r, err)
 		}
-		if got, want := float64(c)*out[r[5]], number(t, r[4]); math.Abs(got-want) > number(t, r[6]) {
+		if got, want := float64(c)*out[r[5]], published.Number(t, r[4]); math.Abs(got-want) > published.Number(t, r[6]) {
 			t.Errorf("%s %s in %s %s = %.4g %s; source %s has %g", r[0], r[1], r[2], r[3], got, r[5], r[7], want)
 		}
 		source.Must(r[7])
@@ -71,7 +40,7 @@ func TestConsistencyPublished(t *testing.T) {
 
 func TestHoursPublished(t *testing.T) {
 	t.Parallel()
-	for _, r := range rows(t, "beating-hours.csv") {
+	for _, r := range published.Rows(t, "beating-hours.csv") {
 		f, err := fibre.Find("fibre", r[0])
 		if err != nil {
 			t.Fatal(err)
@@ -84,7 +53,7 @@ func TestHoursPublished(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		low, high := number(t, r[2]), number(t, r[3])
+		low, high := published.Number(t, r[2]), published.Number(t, r[3])
 		if low == high {
 			if low < v.Low || low > v.High {
 				t.Errorf("%s for %s: %s has %g h, outside the band %g-%g", r[0], r[1], r[4], low, v.Low, v.High)

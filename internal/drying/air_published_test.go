@@ -4,39 +4,13 @@ package drying
 // Achieved: within it in every row; logged by -v.
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"testing"
 
 	"vatside/internal/measure"
+	"vatside/internal/testkit/published"
 )
-
-// table reads a published table into rows by column name.
-func table(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../published/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rd := csv.NewReader(f)
-	rd.Comment = '#'
-	all, err := rd.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []map[string]string
-	for _, row := range all[1:] {
-		m := map[string]string{}
-		for i, name := range all[0] {
-			m[name] = row[i]
-		}
-		out = append(out, m)
-	}
-	return out
-}
 
 func num(t *testing.T, row map[string]string, key string) float64 {
 	t.Helper()
@@ -66,7 +40,7 @@ func (w worst) relative(t *testing.T, what, row string, got, want, tol float64) 
 
 func TestGridPublished(t *testing.T) {
 	t.Parallel()
-	rows := table(t, "psychrometric-grid.csv")
+	rows := published.Table(t, "psychrometric-grid.csv")
 	if len(rows) != 520 {
 		t.Fatalf("%d rows, want 520", len(rows))
 	}
@@ -96,7 +70,7 @@ func TestGridPublished(t *testing.T) {
 
 func TestSaturationPublished(t *testing.T) {
 	t.Parallel()
-	rows := table(t, "psychrometric-saturation.csv")
+	rows := published.Table(t, "psychrometric-saturation.csv")
 	if len(rows) != 111 {
 		t.Fatalf("%d rows, want 111", len(rows))
 	}
@@ -116,7 +90,7 @@ func TestSaturationPublished(t *testing.T) {
 
 func TestAtmospherePublished(t *testing.T) {
 	t.Parallel()
-	rows := table(t, "psychrometric-atmosphere.csv")
+	rows := published.Table(t, "psychrometric-atmosphere.csv")
 	if len(rows) != 23 {
 		t.Fatalf("%d rows, want 23", len(rows))
 	}
@@ -134,7 +108,7 @@ func TestAtmospherePublished(t *testing.T) {
 func TestHandbookPublished(t *testing.T) {
 	t.Parallel()
 	w := worst{}
-	for i, r := range table(t, "psychrometric-handbook.csv") {
+	for i, r := range published.Table(t, "psychrometric-handbook.csv") {
 		var got float64
 		var err error
 		switch r["quantity"] {

@@ -8,12 +8,13 @@ import (
 	"testing"
 
 	"vatside/internal/measure"
+	"vatside/internal/testkit/published"
 )
 
 func TestDryingPowerPublished(t *testing.T) {
 	t.Parallel()
 	w := worst{}
-	for _, r := range table(t, "drying-power.csv") {
+	for _, r := range published.Table(t, "drying-power.csv") {
 		temp, rh := measure.Temperature(num(t, r, "t_C")), measure.RelHumidity(num(t, r, "rh"))
 		wet, e1 := WetBulb(temp, rh, seaLevel)
 		gain, e2 := Uptake(temp, rh, seaLevel)
@@ -90,7 +91,7 @@ func TestWeatherPublished(t *testing.T) {
 
 func TestLoftPublished(t *testing.T) {
 	t.Parallel()
-	for _, r := range table(t, "loft-rate.csv") {
+	for _, r := range published.Table(t, "loft-rate.csv") {
 		h, err := SheetHeatTransfer(AirSpeed(num(t, r, "speed_m_s")), 400)
 		if err != nil {
 			t.Fatal(err)

@@ -8,22 +8,23 @@ import (
 	"testing"
 
 	"vatside/internal/measure"
+	"vatside/internal/testkit/published"
 )
 
 func TestShrinkageTablePin(t *testing.T) {
 	t.Parallel()
-	all := lines(t, "testdata/shrinkage-table.csv")
+	all := published.File(t, "testdata/shrinkage-table.csv")
 	for _, r := range all[1:] {
 		f, ok := Get(r[0])
 		if !ok {
 			t.Fatalf("%s is not in the table", r[0])
 		}
 		for c := 1; c < len(r); c++ {
-			got, err := FreeShrinkage(f, measure.Hours(number(t, all[0][c])))
+			got, err := FreeShrinkage(f, measure.Hours(published.Number(t, all[0][c])))
 			if err != nil {
 				t.Fatal(err)
 			}
-			if math.Abs(float64(got)*100-number(t, r[c])) > 0.05 {
+			if math.Abs(float64(got)*100-published.Number(t, r[c])) > 0.05 {
 				t.Errorf("%s at %s h: %.3f %%, the table has %s", r[0], all[0][c], float64(got)*100, r[c])
 			}
 		}
@@ -33,17 +34,17 @@ func TestShrinkageTablePin(t *testing.T) {
 func TestShrinkageRangesPin(t *testing.T) {
 	t.Parallel()
 	drawn := map[string]bool{}
-	for _, r := range lines(t, "testdata/shrinkage-ranges.csv")[1:] {
+	for _, r := range published.File(t, "testdata/shrinkage-ranges.csv")[1:] {
 		f, ok := Get(r[0])
 		if !ok {
 			t.Fatalf("%s is not in the table", r[0])
 		}
 		drawn[f.Name] = true
-		got, err := FreeShrinkage(f, measure.Hours((number(t, r[1])+number(t, r[2]))/2))
+		got, err := FreeShrinkage(f, measure.Hours((published.Number(t, r[1])+published.Number(t, r[2]))/2))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if s := float64(got) * 100; s < number(t, r[3]) || s > number(t, r[4]) {
+		if s := float64(got) * 100; s < published.Number(t, r[3]) || s > published.Number(t, r[4]) {
 			t.Errorf("%s in the middle of %s-%s h: %.2f %%, remembered %s-%s", r[0], r[1], r[2], s, r[3], r[4])
 		}
 	}

@@ -4,43 +4,12 @@ package fibre
 // of flax gives 22.86 % where the sheet gives 22.9 %.
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"vatside/internal/measure"
+	"vatside/internal/testkit/published"
 )
-
-// lines reads a table of check values, heading first, comments left out.
-func lines(t *testing.T, path string) [][]string {
-	t.Helper()
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rd := csv.NewReader(f)
-	rd.Comment = '#'
-	all, err := rd.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(all) < 2 {
-		t.Fatalf("%s holds no rows", path)
-	}
-	return all
-}
-
-func number(t *testing.T, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
 
 // Drying Flax Paper, Hand Papermaking 21(2) 2006 (drying-flax-2006).
 func TestFlaxSheetPublished(t *testing.T) {
@@ -50,10 +19,10 @@ func TestFlaxSheetPublished(t *testing.T) {
 		t.Fatal("flax is not in the table")
 	}
 	left := 1.0 // product of the two dry sizes over formed sizes, free
-	for _, r := range lines(t, "../../published/drying-flax-2006.csv")[1:] {
-		kind, hours, want := r[0], measure.Hours(number(t, r[1])), number(t, r[4])
+	for _, r := range published.Rows(t, "drying-flax-2006.csv") {
+		kind, hours, want := r[0], measure.Hours(published.Number(t, r[1])), published.Number(t, r[4])
 		if r[2] != "" {
-			s := 1 - number(t, r[3])/number(t, r[2])
+			s := 1 - published.Number(t, r[3])/published.Number(t, r[2])
 			if math.Abs(s*100-want) > 0.05 {
 				t.Errorf("the printed sizes %s to %s in give %.2f %%, the row says %g", r[2], r[3], s*100, want)
 			}
@@ -70,7 +39,7 @@ func TestFlaxSheetPublished(t *testing.T) {
 			continue
 		}
 		// The row of both directions together: the mean shrinkage that loses as much area.
-		if lost := (1 - left) * 100; math.Abs(lost-number(t, r[5])) > 0.05 {
+		if lost := (1 - left) * 100; math.Abs(lost-published.Number(t, r[5])) > 0.05 {
 			t.Errorf("area lost %.2f %%, the row says %s", lost, r[5])
 		}
 		if mean := (1 - math.Sqrt(left)) * 100; math.Abs(mean-want) > 0.05 {

@@ -4,52 +4,24 @@ package furnish
 // 0.5 %. Achieved: within it in every row.
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"vatside/internal/measure"
+	"vatside/internal/testkit/published"
 )
-
-// rows reads a published table, comments and header left out.
-func rows(t *testing.T, name string) [][]string {
-	t.Helper()
-	f, err := os.Open("../../published/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rd := csv.NewReader(f)
-	rd.Comment = '#'
-	all, err := rd.ReadAll()
-	if err != nil || len(all) < 2 {
-		t.Fatalf("%s: %d rows, %v", name, len(all), err)
-	}
-	return all[1:]
-}
-
-func number(t *testing.T, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
 
 func TestWetPulpPublished(t *testing.T) {
 	t.Parallel()
 	grams := map[string]float64{"lb": 453.59237, "g": 1}
-	for _, r := range rows(t, "wet-pulp.csv") {
-		lot, wet, want := number(t, r[0])*grams[r[1]], measure.MoistureWet(1-number(t, r[2])/100), number(t, r[3])
+	for _, r := range published.Rows(t, "wet-pulp.csv") {
+		lot, wet, want := published.Number(t, r[0])*grams[r[1]], measure.MoistureWet(1-published.Number(t, r[2])/100), published.Number(t, r[3])
 		dry, err := DryOfLot(measure.Mass(lot), wet)
-		if err != nil || math.Abs(float64(dry)-want) > number(t, r[4]) {
+		if err != nil || math.Abs(float64(dry)-want) > published.Number(t, r[4]) {
 			t.Errorf("%s %s at %s %% solids hold %.4g g, want %g; %v", r[0], r[1], r[2], float64(dry), want, err)
 		}
 		back, err := ToWeigh(measure.Mass(want), wet)
-		if tolerance := number(t, r[4]) / (1 - float64(wet)); err != nil || math.Abs(float64(back)-lot) > tolerance {
+		if tolerance := published.Number(t, r[4]) / (1 - float64(wet)); err != nil || math.Abs(float64(back)-lot) > tolerance {
 			t.Errorf("%g g bone-dry at %s %% solids weigh %.5g g, want %.5g; %v", want, r[2], float64(back), lot, err)
 		}
 	}
@@ -57,13 +29,13 @@ func TestWetPulpPublished(t *testing.T) {
 
 func TestWorkedFurnish(t *testing.T) {
 	t.Parallel()
-	for _, r := range rows(t, "furnish-worked.csv") {
-		in, a, want := measure.Mass(number(t, r[1])), number(t, r[2])/100, number(t, r[4])
+	for _, r := range published.Rows(t, "furnish-worked.csv") {
+		in, a, want := measure.Mass(published.Number(t, r[1])), published.Number(t, r[2])/100, published.Number(t, r[4])
 		var got measure.Mass
 		var err error
 		switch r[0] {
 		case "fibre in solids":
-			got, err = FibreInSolids(in, measure.Dose(a), measure.Share(number(t, r[3])/100))
+			got, err = FibreInSolids(in, measure.Dose(a), measure.Share(published.Number(t, r[3])/100))
 		case "before loss":
 			got, err = BeforeLoss(in, measure.Share(a))
 		case "to weigh":

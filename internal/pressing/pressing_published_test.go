@@ -4,13 +4,11 @@ package pressing
 // Achieved: within it in every row.
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"vatside/internal/measure"
+	"vatside/internal/testkit/published"
 )
 
 const (
@@ -19,49 +17,20 @@ const (
 	squareInchInM2 = 0.0254 * 0.0254
 )
 
-// rows reads a published table, comments and header left out.
-func rows(t *testing.T, name string) [][]string {
-	t.Helper()
-	f, err := os.Open("../../published/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rd := csv.NewReader(f)
-	rd.Comment = '#'
-	all, err := rd.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(all) < 2 {
-		t.Fatalf("%s holds no rows", name)
-	}
-	return all[1:]
-}
-
-func number(t *testing.T, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
-
 func TestPressureOnPublished(t *testing.T) {
 	t.Parallel()
 	kN := map[string]float64{"short ton": 2000 * kNPerPound, "lb": kNPerPound, "t": 9.80665}
 	m2 := map[string]float64{"in": squareInchInM2, "cm": 1e-4}
 	out := map[string]float64{"psi": 1 / kPaPerPsi, "kPa": 1}
-	for _, r := range rows(t, "press-pressure.csv") {
-		force := measure.Force(number(t, r[0]) * kN[r[1]])
-		area := measure.Area(number(t, r[2]) * number(t, r[3]) * m2[r[4]])
+	for _, r := range published.Rows(t, "press-pressure.csv") {
+		force := measure.Force(published.Number(t, r[0]) * kN[r[1]])
+		area := measure.Area(published.Number(t, r[2]) * published.Number(t, r[3]) * m2[r[4]])
 		p, err := PressureOn(force, area)
 		if err != nil {
 			t.Fatalf("%v: %v", r, err)
 		}
-		got, want := float64(p)*out[r[6]], number(t, r[5])
-		if math.Abs(got-want) > number(t, r[7]) {
+		got, want := float64(p)*out[r[6]], published.Number(t, r[5])
+		if math.Abs(got-want) > published.Number(t, r[7]) {
 			t.Errorf("%s %s on %s x %s %s = %.4g %s; source %s has %g", r[0], r[1], r[2], r[3], r[4], got, r[6], r[8], want)
 		}
 	}
@@ -69,12 +38,12 @@ func TestPressureOnPublished(t *testing.T) {
 
 func TestWaterLeftPublished(t *testing.T) {
 	t.Parallel()
-	for _, r := range rows(t, "water-after-press.csv") {
-		kg, err := WaterLeft(measure.Mass(number(t, r[0])), measure.Solids(number(t, r[1])/100))
+	for _, r := range published.Rows(t, "water-after-press.csv") {
+		kg, err := WaterLeft(measure.Mass(published.Number(t, r[0])), measure.Solids(published.Number(t, r[1])/100))
 		if err != nil {
 			t.Fatalf("%v: %v", r, err)
 		}
-		if got, want := float64(kg)*1000, number(t, r[2]); math.Abs(got-want) > number(t, r[3]) {
+		if got, want := float64(kg)*1000, published.Number(t, r[2]); math.Abs(got-want) > published.Number(t, r[3]) {
 			t.Errorf("%s g at %s %% = %.1f g of water; source %s has %g", r[0], r[1], got, r[4], want)
 		}
 	}

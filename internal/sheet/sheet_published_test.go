@@ -4,40 +4,12 @@ package sheet
 // tolerance of the row. Achieved: within it in every row.
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"vatside/internal/measure"
+	"vatside/internal/testkit/published"
 )
-
-// rows reads a published table, comments and header left out.
-func rows(t *testing.T, name string) [][]string {
-	t.Helper()
-	f, err := os.Open("../../published/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rd := csv.NewReader(f)
-	rd.Comment = '#'
-	all, err := rd.ReadAll()
-	if err != nil || len(all) < 2 {
-		t.Fatalf("%s: %d rows, %v", name, len(all), err)
-	}
-	return all[1:]
-}
-
-func number(t *testing.T, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
 
 // must fails the test on an error.
 func must[T any](t *testing.T) func(T, error) T {
@@ -59,28 +31,28 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 
 func TestSheetMassPublished(t *testing.T) {
 	t.Parallel()
-	for _, r := range rows(t, "sheet-mass.csv") {
-		area := must[measure.Area](t)(AreaOf(measure.Length(number(t, r[2])), measure.Length(number(t, r[3]))))
-		sheets, half := number(t, r[4]), number(t, r[6])
+	for _, r := range published.Rows(t, "sheet-mass.csv") {
+		area := must[measure.Area](t)(AreaOf(measure.Length(published.Number(t, r[2])), measure.Length(published.Number(t, r[3]))))
+		sheets, half := published.Number(t, r[4]), published.Number(t, r[6])
 		if r[0] == "mass" {
-			m := must[measure.Mass](t)(ConditionedMass(measure.GrammageConditioned(number(t, r[1])), area))
-			near(t, r[7], float64(m)*sheets, number(t, r[5]), half)
+			m := must[measure.Mass](t)(ConditionedMass(measure.GrammageConditioned(published.Number(t, r[1])), area))
+			near(t, r[7], float64(m)*sheets, published.Number(t, r[5]), half)
 			continue
 		}
-		g := must[measure.GrammageConditioned](t)(GrammageFromSheet(measure.Mass(number(t, r[5])/sheets), area))
-		near(t, r[7], float64(g), number(t, r[1]), half)
+		g := must[measure.GrammageConditioned](t)(GrammageFromSheet(measure.Mass(published.Number(t, r[5])/sheets), area))
+		near(t, r[7], float64(g), published.Number(t, r[1]), half)
 	}
 }
 
 func TestFormedSizePublished(t *testing.T) {
 	t.Parallel()
-	for _, r := range rows(t, "formed-size.csv") {
-		e := measure.Shrinkage(number(t, r[0]) / 100)
+	for _, r := range published.Rows(t, "formed-size.csv") {
+		e := measure.Shrinkage(published.Number(t, r[0]) / 100)
 		for i := 1; i <= 3; i += 2 {
-			formed := must[measure.Length](t)(FormedLength(measure.Length(number(t, r[i])), e))
-			near(t, "formed at "+r[0]+" %", float64(formed), number(t, r[i+1]), number(t, r[6]))
+			formed := must[measure.Length](t)(FormedLength(measure.Length(published.Number(t, r[i])), e))
+			near(t, "formed at "+r[0]+" %", float64(formed), published.Number(t, r[i+1]), published.Number(t, r[6]))
 		}
-		near(t, "rise at "+r[0]+" %", float64(must[measure.Number](t)(GrammageRise(e, e))), number(t, r[5]), 0.0005)
+		near(t, "rise at "+r[0]+" %", float64(must[measure.Number](t)(GrammageRise(e, e))), published.Number(t, r[5]), 0.0005)
 	}
 }
 
@@ -89,13 +61,13 @@ func TestFormedSizePublished(t *testing.T) {
 func TestFlaxSheetPublished(t *testing.T) {
 	t.Parallel()
 	var shrink []measure.Shrinkage
-	for _, r := range rows(t, "drying-flax-2006.csv") {
+	for _, r := range published.Rows(t, "drying-flax-2006.csv") {
 		if r[2] == "" {
 			continue
 		}
-		e := measure.Shrinkage(number(t, r[4]) / 100)
-		dry := must[measure.Length](t)(DryLength(measure.Length(number(t, r[2])*25.4), e))
-		near(t, r[0]+" "+r[2]+" in", float64(dry), number(t, r[3])*25.4, 0.5)
+		e := measure.Shrinkage(published.Number(t, r[4]) / 100)
+		dry := must[measure.Length](t)(DryLength(measure.Length(published.Number(t, r[2])*25.4), e))
+		near(t, r[0]+" "+r[2]+" in", float64(dry), published.Number(t, r[3])*25.4, 0.5)
 		if r[0] == "free" {
 			shrink = append(shrink, e)
 		}
@@ -113,24 +85,24 @@ func TestFlaxGrammagePublished(t *testing.T) {
 
 func TestMoistureBasesPublished(t *testing.T) {
 	t.Parallel()
-	for _, r := range rows(t, "moisture-bases.csv") {
-		dry, wet := number(t, r[0])/100, number(t, r[1])/100
-		near(t, r[3], float64(must[measure.MoistureWet](t)(WetBasis(measure.MoistureDry(dry))))*100, wet*100, number(t, r[2]))
+	for _, r := range published.Rows(t, "moisture-bases.csv") {
+		dry, wet := published.Number(t, r[0])/100, published.Number(t, r[1])/100
+		near(t, r[3], float64(must[measure.MoistureWet](t)(WetBasis(measure.MoistureDry(dry))))*100, wet*100, published.Number(t, r[2]))
 		// backwards the tolerance grows by (1 + M)²
-		near(t, r[3], float64(must[measure.MoistureDry](t)(DryBasis(measure.MoistureWet(wet))))*100, dry*100, number(t, r[2])*math.Pow(1+dry, 2))
+		near(t, r[3], float64(must[measure.MoistureDry](t)(DryBasis(measure.MoistureWet(wet))))*100, dry*100, published.Number(t, r[2])*math.Pow(1+dry, 2))
 	}
 }
 
 func TestSorptionCurvePublished(t *testing.T) {
 	t.Parallel()
 	at50 := adsorbed(0.5)
-	for _, r := range rows(t, "sorption-curve.csv") {
-		rh := number(t, r[0])
-		near(t, "adsorbed at "+r[0], adsorbed(rh)*100, number(t, r[1]), 0.005)
+	for _, r := range published.Rows(t, "sorption-curve.csv") {
+		rh := published.Number(t, r[0])
+		near(t, "adsorbed at "+r[0], adsorbed(rh)*100, published.Number(t, r[1]), 0.005)
 		if r[2] != "" {
-			near(t, "factor from "+r[0], (1+at50)/(1+adsorbed(rh)), number(t, r[2]), 0.00005)
+			near(t, "factor from "+r[0], (1+at50)/(1+adsorbed(rh)), published.Number(t, r[2]), 0.00005)
 		}
-		near(t, "drying down at "+r[0], float64(must[measure.MoistureDry](t)(MoistureAt(measure.RelHumidity(rh))))*100, number(t, r[1])/0.85, 0.006)
+		near(t, "drying down at "+r[0], float64(must[measure.MoistureDry](t)(MoistureAt(measure.RelHumidity(rh))))*100, published.Number(t, r[1])/0.85, 0.006)
 	}
 }
 
@@ -151,11 +123,11 @@ func TestRoomMoistureIsPlausible(t *testing.T) {
 func TestSheetsPerKilogramPublished(t *testing.T) {
 	t.Parallel()
 	mm := map[string]float64{"in": 25.4, "mm": 1}
-	for _, r := range rows(t, "sheets-per-kilogram.csv") {
-		area := must[measure.Area](t)(AreaOf(measure.Length(number(t, r[0])*mm[r[2]]), measure.Length(number(t, r[1])*mm[r[2]])))
+	for _, r := range published.Rows(t, "sheets-per-kilogram.csv") {
+		area := must[measure.Area](t)(AreaOf(measure.Length(published.Number(t, r[0])*mm[r[2]]), measure.Length(published.Number(t, r[1])*mm[r[2]])))
 		dry := must[measure.Mass](t)(DrySolids(must[measure.Mass](t)(ConditionedMass(100, area)), 1/0.93-1))
-		near(t, r[0]+" × "+r[1]+" solids", float64(dry), number(t, r[3]), 0.05)
-		near(t, r[0]+" × "+r[1]+" to a kilogram", 1000/float64(dry), number(t, r[4]), 0.5)
+		near(t, r[0]+" × "+r[1]+" solids", float64(dry), published.Number(t, r[3]), 0.05)
+		near(t, r[0]+" × "+r[1]+" to a kilogram", 1000/float64(dry), published.Number(t, r[4]), 0.5)
 	}
 }
 

@@ -4,40 +4,13 @@ package vat
 // Achieved: within it in every row.
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"testing"
 
 	"vatside/internal/measure"
+	"vatside/internal/testkit/published"
 )
-
-// rows reads a published table, comments and header left out.
-func rows(t *testing.T, name string) [][]string {
-	t.Helper()
-	f, err := os.Open("../../published/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rd := csv.NewReader(f)
-	rd.Comment = '#'
-	all, err := rd.ReadAll()
-	if err != nil || len(all) < 2 {
-		t.Fatalf("%s: %d rows, %v", name, len(all), err)
-	}
-	return all[1:]
-}
-
-func number(t *testing.T, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
 
 // a3 is the sheet of the tables: 0.126 m², 20 mm of which 97 % stay, 0.21 L
 // carried off.
@@ -46,15 +19,15 @@ var a3 = Balance{Area: 0.126, Depth: 20 * 0.97, Carried: 0.21}
 // Both the closed form and the run sheet by sheet.
 func TestThinningPublished(t *testing.T) {
 	t.Parallel()
-	for _, r := range rows(t, "vat-thinning.csv") {
-		v, n, want := measure.Volume(number(t, r[0])), int(number(t, r[3])), number(t, r[4])
-		b := Balance{Area: measure.Area(number(t, r[1]) / 20), Depth: 20, Carried: measure.Volume(number(t, r[2]))}
+	for _, r := range published.Rows(t, "vat-thinning.csv") {
+		v, n, want := measure.Volume(published.Number(t, r[0])), int(published.Number(t, r[3])), published.Number(t, r[4])
+		b := Balance{Area: measure.Area(published.Number(t, r[1]) / 20), Depth: 20, Carried: measure.Volume(published.Number(t, r[2]))}
 		c, err := b.Thinning(100, v, n-1)
-		if err != nil || math.Abs(float64(c)-want) > number(t, r[5])*1.000001 {
+		if err != nil || math.Abs(float64(c)-want) > published.Number(t, r[5])*1.000001 {
 			t.Errorf("%s: sheet %d is %.7f %%, want %g; %v", r[6], n, float64(c), want, err)
 		}
 		run, _, err := b.Run(v, measure.Mass(5*v), n, nil)
-		if err != nil || math.Abs(float64(run[n-1].Grammage/run[0].Grammage)*100-want) > number(t, r[5])*1.000001 {
+		if err != nil || math.Abs(float64(run[n-1].Grammage/run[0].Grammage)*100-want) > published.Number(t, r[5])*1.000001 {
 			t.Errorf("%s: sheet %d of a run: %v, want %g; %v", r[6], n, run[n-1].Grammage/run[0].Grammage, want, err)
 		}
 	}
@@ -62,9 +35,9 @@ func TestThinningPublished(t *testing.T) {
 
 func TestSheetsInTolerancePublished(t *testing.T) {
 	t.Parallel()
-	for _, r := range rows(t, "vat-rounds.csv") {
-		n, err := a3.SheetsInTolerance(measure.Volume(number(t, r[0])), measure.Share(number(t, r[1])/100))
-		if err != nil || float64(n) != number(t, r[2]) {
+	for _, r := range published.Rows(t, "vat-rounds.csv") {
+		n, err := a3.SheetsInTolerance(measure.Volume(published.Number(t, r[0])), measure.Share(published.Number(t, r[1])/100))
+		if err != nil || float64(n) != published.Number(t, r[2]) {
 			t.Errorf("%s L at %s %%: %v sheets, want %s; %v", r[0], r[1], n, r[2], err)
 		}
 	}
@@ -72,8 +45,8 @@ func TestSheetsInTolerancePublished(t *testing.T) {
 
 func TestDepthTablePublished(t *testing.T) {
 	t.Parallel()
-	for _, r := range rows(t, "vat-depth.csv") {
-		c, h, want := measure.Consistency(number(t, r[0])), measure.Length(number(t, r[1])), number(t, r[2])
+	for _, r := range published.Rows(t, "vat-depth.csv") {
+		c, h, want := measure.Consistency(published.Number(t, r[0])), measure.Length(published.Number(t, r[1])), published.Number(t, r[2])
 		g, err := FormedGrammage(c, h)
 		if err != nil || math.Abs(float64(g)-want) > 0.5 {
 			t.Errorf("%v g/L at %v mm gives %v, want %g; %v", c, h, g, want, err)
@@ -88,8 +61,8 @@ func TestDepthTablePublished(t *testing.T) {
 func TestWorkedVat(t *testing.T) {
 	t.Parallel()
 	want := map[string][2]float64{}
-	for _, r := range rows(t, "vat-worked.csv") {
-		want[r[0]] = [2]float64{number(t, r[1]), number(t, r[2])}
+	for _, r := range published.Rows(t, "vat-worked.csv") {
+		want[r[0]] = [2]float64{published.Number(t, r[1]), published.Number(t, r[2])}
 	}
 	area := measure.Area(0.4375 * 0.309375)
 	solids := measure.Mass(0.42 * 0.297 * 100 / 1.07)
