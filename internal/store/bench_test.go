@@ -7,6 +7,7 @@ import (
 
 	"vatside/internal/plan"
 	"vatside/internal/studio"
+	"vatside/internal/testkit/laps"
 )
 
 // Appending one event, synced to the disk, without the use case around it.
@@ -31,17 +32,20 @@ func BenchmarkAppendEvent(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	n := 0
+	n, l := 0, laps.Start()
 	for b.Loop() {
 		n++
-		err := s.Write(ctx, func(tx *Tx) error {
-			e := studio.NewEvent(fmt.Sprintf("e%d", n), start, studio.Post{Post: 1, Pulled: 1})
-			e.MakingID, e.Received = "m", start
-			_, err := tx.AppendEvent(ctx, e)
-			return err
+		l.Do(func() {
+			err := s.Write(ctx, func(tx *Tx) error {
+				e := studio.NewEvent(fmt.Sprintf("e%d", n), start, studio.Post{Post: 1, Pulled: 1})
+				e.MakingID, e.Received = "m", start
+				_, err := tx.AppendEvent(ctx, e)
+				return err
+			})
+			if err != nil {
+				b.Fatal(err)
+			}
 		})
-		if err != nil {
-			b.Fatal(err)
-		}
 	}
+	l.Report(b)
 }

@@ -8,6 +8,7 @@ import (
 
 	"vatside/internal/store"
 	"vatside/internal/studio"
+	"vatside/internal/testkit/laps"
 )
 
 // sixty is a 60-sheet making counted sheet by sheet, with its recharges,
@@ -41,11 +42,15 @@ func BenchmarkReplaySixtySheets(b *testing.B) {
 	events := sixty("e")
 	m := studio.Making{Request: aRequest(), Plan: aPlan()}
 	b.ReportMetric(float64(len(events)), "events")
+	l := laps.Start()
 	for b.Loop() {
-		if s := studio.Replay(m, events); s.Couched != 57 {
-			b.Fatal(s.Couched)
-		}
+		l.Do(func() {
+			if s := studio.Replay(m, events); s.Couched != 57 {
+				b.Fatal(s.Couched)
+			}
+		})
 	}
+	l.Report(b)
 }
 
 // One entry at the vat: checked, appended, state and lists rebuilt, synced.
@@ -65,7 +70,7 @@ func BenchmarkRecordOne(b *testing.B) {
 		b.Fatal(err)
 	}
 	var m studio.Making
-	n := 0
+	n, l := 0, laps.Start()
 	for b.Loop() {
 		if n%100 == 0 { // a making has about a hundred entries
 			if m, err = s.StartMaking(b.Context(), br.ID, aRequest(), aPlan()); err != nil {
@@ -73,8 +78,11 @@ func BenchmarkRecordOne(b *testing.B) {
 			}
 		}
 		n++
-		if _, err := s.Record(b.Context(), m.ID, studio.NewEvent(fmt.Sprintf("e%d", n), start, studio.Post{Post: 1, Pulled: 1})); err != nil {
-			b.Fatal(err)
-		}
+		l.Do(func() {
+			if _, err := s.Record(b.Context(), m.ID, studio.NewEvent(fmt.Sprintf("e%d", n), start, studio.Post{Post: 1, Pulled: 1})); err != nil {
+				b.Fatal(err)
+			}
+		})
 	}
+	l.Report(b)
 }
