@@ -22,14 +22,6 @@ const (
 // weighs to one in 10^9.
 const slack = 1e-9
 
-// inside is the range check of this package; the sentence carries the range.
-func inside(field, what string, x, low, high float64, unit string) error {
-	if math.IsNaN(x) || x < low || x > high {
-		return fault.OutOfRange(field, "%s must be between %g and %g %s", what, low, high, unit)
-	}
-	return nil
-}
-
 // Loads returns how many fillings of the beater a mass of fibre makes.
 //
 //	n = ⌈ fibre / rated ⌉
@@ -44,10 +36,10 @@ func inside(field, what string, x, low, high float64, unit string) error {
 //   - Source: derived, docs/models/beating.md
 //   - Checked: worked by hand; property: loads × rated ≥ fibre > (loads − 1) × rated
 func Loads(fibre, rated measure.Mass) (measure.Loads, error) {
-	if err := inside("fibre", "the fibre to be beaten", float64(fibre), float64(leastMass), float64(mostMass), "g"); err != nil {
+	if err := measure.Inside("fibre", "the fibre to be beaten", fibre, leastMass, mostMass, "g"); err != nil {
 		return 0, err
 	}
-	if err := inside("rated", "the beater's rating", float64(rated), float64(leastMass), float64(mostMass), "g"); err != nil {
+	if err := measure.Inside("rated", "the beater's rating", rated, leastMass, mostMass, "g"); err != nil {
 		return 0, err
 	}
 	n := measure.Loads(math.Max(1, math.Ceil(float64(fibre)/float64(rated)*(1-slack))))
@@ -72,10 +64,10 @@ func Loads(fibre, rated measure.Mass) (measure.Loads, error) {
 //   - Source: derived; that thin stock is cut more: modern-paper-making
 //   - Checked: worked by hand; property: loads × load = fibre, and never more than the rating
 func LoadEach(fibre measure.Mass, loads measure.Loads) (measure.Mass, error) {
-	if err := inside("fibre", "the fibre to be beaten", float64(fibre), float64(leastMass), float64(mostMass), "g"); err != nil {
+	if err := measure.Inside("fibre", "the fibre to be beaten", fibre, leastMass, mostMass, "g"); err != nil {
 		return 0, err
 	}
-	if err := inside("loads", "the number", float64(loads), 1, float64(mostLoads), "loads"); err != nil {
+	if err := measure.Inside("loads", "the number", loads, 1, mostLoads, "loads"); err != nil {
 		return 0, err
 	}
 	if loads != measure.Loads(math.Trunc(float64(loads))) {
@@ -98,10 +90,10 @@ func LoadEach(fibre measure.Mass, loads measure.Loads) (measure.Mass, error) {
 //   - Source: definition
 //   - Checked: published/beater-loads.csv
 func Consistency(fibre measure.Mass, water measure.Volume) (measure.Consistency, error) {
-	if err := inside("fibre", "the fibre in the load", float64(fibre), float64(leastMass), float64(mostMass), "g"); err != nil {
+	if err := measure.Inside("fibre", "the fibre in the load", fibre, leastMass, mostMass, "g"); err != nil {
 		return 0, err
 	}
-	if err := inside("water", "the water of the beater", float64(water), float64(leastWater), float64(mostWater), "L"); err != nil {
+	if err := measure.Inside("water", "the water of the beater", water, leastWater, mostWater, "L"); err != nil {
 		return 0, err
 	}
 	return measure.Consistency(float64(fibre) / float64(water)), nil
@@ -122,13 +114,13 @@ func Consistency(fibre measure.Mass, water measure.Volume) (measure.Consistency,
 //   - Source: derived, docs/models/beating.md
 //   - Checked: worked by hand; property: the consistency is that of the full load
 func WaterFor(load, rated measure.Mass, water measure.Volume) (measure.Volume, error) {
-	if err := inside("load", "the load", float64(load), float64(leastMass), float64(mostMass), "g"); err != nil {
+	if err := measure.Inside("load", "the load", load, leastMass, mostMass, "g"); err != nil {
 		return 0, err
 	}
-	if err := inside("rated", "the beater's rating", float64(rated), float64(leastMass), float64(mostMass), "g"); err != nil {
+	if err := measure.Inside("rated", "the beater's rating", rated, leastMass, mostMass, "g"); err != nil {
 		return 0, err
 	}
-	if err := inside("water", "the water of the beater", float64(water), float64(leastWater), float64(mostWater), "L"); err != nil {
+	if err := measure.Inside("water", "the water of the beater", water, leastWater, mostWater, "L"); err != nil {
 		return 0, err
 	}
 	if load > rated*(1+slack) {

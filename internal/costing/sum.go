@@ -24,14 +24,6 @@ const (
 	BrokenOff measure.Share = 0.20
 )
 
-// inside is the range check of this package; the sentence carries the range.
-func inside(field, what string, x, low, high float64) error {
-	if math.IsNaN(x) || x < low || x > high {
-		return fault.OutOfRange(field, "%s must be between %g and %.0f", what, low, high)
-	}
-	return nil
-}
-
 // Labour returns what working hours cost.
 //
 //	labour = hours · rate
@@ -46,10 +38,10 @@ func inside(field, what string, x, low, high float64) error {
 //   - Source: derived, docs/models/costing.md
 //   - Checked: published/price-of-a-sheet.csv
 func Labour(hours measure.Hours, rate measure.Cost) (measure.Cost, error) {
-	if err := inside("hours", "the hours", float64(hours), 0, float64(mostHours)); err != nil {
+	if err := measure.Inside("hours", "the hours", hours, 0, mostHours, ""); err != nil {
 		return 0, err
 	}
-	if err := inside("rate", "the rate per hour", float64(rate), 0, float64(mostCost)); err != nil {
+	if err := measure.Inside("rate", "the rate per hour", rate, 0, mostCost, ""); err != nil {
 		return 0, err
 	}
 	return rate * measure.Cost(hours), nil
@@ -69,10 +61,10 @@ func Labour(hours measure.Hours, rate measure.Cost) (measure.Cost, error) {
 //   - Source: derived, docs/models/costing.md
 //   - Checked: worked by hand: 1102 g at 18.50 is 20.387
 func Material(mass measure.Mass, pricePerKg measure.Cost) (measure.Cost, error) {
-	if err := inside("mass", "the mass in grams", float64(mass), 0, float64(mostMass)); err != nil {
+	if err := measure.Inside("mass", "the mass in grams", mass, 0, mostMass, ""); err != nil {
 		return 0, err
 	}
-	if err := inside("price_per_kg", "the price per kilogram", float64(pricePerKg), 0, float64(mostCost)); err != nil {
+	if err := measure.Inside("price_per_kg", "the price per kilogram", pricePerKg, 0, mostCost, ""); err != nil {
 		return 0, err
 	}
 	return pricePerKg * measure.Cost(mass/1000), nil // 1000 g in a kilogram
@@ -93,10 +85,10 @@ func Material(mass measure.Mass, pricePerKg measure.Cost) (measure.Cost, error) 
 //   - Source: practice
 //   - Checked: worked by hand: 200 with 15 % is 230; property: share 0 changes nothing
 func WithOverhead(direct measure.Cost, share measure.Share) (measure.Cost, error) {
-	if err := inside("direct", "the direct cost", float64(direct), 0, float64(mostCost)); err != nil {
+	if err := measure.Inside("direct", "the direct cost", direct, 0, mostCost, ""); err != nil {
 		return 0, err
 	}
-	if err := inside("overhead", "the overhead as a share of the direct cost", float64(share), 0, float64(mostShare)); err != nil {
+	if err := measure.Inside("overhead", "the overhead as a share of the direct cost", share, 0, mostShare, ""); err != nil {
 		return 0, err
 	}
 	return direct * measure.Cost(1+share), nil
@@ -117,10 +109,10 @@ func WithOverhead(direct measure.Cost, share measure.Share) (measure.Cost, error
 //   - Source: derived, docs/models/costing.md
 //   - Checked: published/price-of-a-sheet.csv
 func PerGoodSheet(total measure.Cost, good measure.Sheets) (measure.Cost, error) {
-	if err := inside("total", "the total cost", float64(total), 0, float64(mostCost)); err != nil {
+	if err := measure.Inside("total", "the total cost", total, 0, mostCost, ""); err != nil {
 		return 0, err
 	}
-	if err := inside("good", "the number of good sheets", float64(good), 1, float64(mostSheets)); err != nil {
+	if err := measure.Inside("good", "the number of good sheets", good, 1, mostSheets, ""); err != nil {
 		return 0, err
 	}
 	return total / measure.Cost(good), nil
@@ -140,7 +132,7 @@ func PerGoodSheet(total measure.Cost, good measure.Sheets) (measure.Cost, error)
 //   - Source: derived, docs/models/costing.md
 //   - Checked: published/price-of-a-sheet.csv; property: agrees with PerGoodSheet
 func PerGoodFromMade(perMade measure.Cost, rejected measure.Share) (measure.Cost, error) {
-	if err := inside("per_made", "the cost of a made sheet", float64(perMade), 0, float64(mostCost)); err != nil {
+	if err := measure.Inside("per_made", "the cost of a made sheet", perMade, 0, mostCost, ""); err != nil {
 		return 0, err
 	}
 	if math.IsNaN(float64(rejected)) || rejected < 0 || rejected > 0.99 {
@@ -164,7 +156,7 @@ func PerGoodFromMade(perMade measure.Cost, rejected measure.Share) (measure.Cost
 //   - Source: practice
 //   - Checked: worked by hand: 8.05 at half is 16.10; property: at 1 it is the cost
 func RetailFloor(perGood measure.Cost, wholesale measure.Share) (measure.Cost, error) {
-	if err := inside("per_good", "the cost of a good sheet", float64(perGood), 0, float64(mostCost)); err != nil {
+	if err := measure.Inside("per_good", "the cost of a good sheet", perGood, 0, mostCost, ""); err != nil {
 		return 0, err
 	}
 	if math.IsNaN(float64(wholesale)) || wholesale < 0.05 || wholesale > 1 {
@@ -187,10 +179,10 @@ func RetailFloor(perGood measure.Cost, wholesale measure.Share) (measure.Cost, e
 //   - Source: modern-paper-making
 //   - Checked: worked by hand: 10.00 is 9.00 as retree and 8.00 as broken
 func Graded(full measure.Cost, off measure.Share) (measure.Cost, error) {
-	if err := inside("full", "the full price", float64(full), 0, float64(mostCost)); err != nil {
+	if err := measure.Inside("full", "the full price", full, 0, mostCost, ""); err != nil {
 		return 0, err
 	}
-	if err := inside("off", "the allowance as a share of the price", float64(off), 0, 1); err != nil {
+	if err := measure.Inside("off", "the allowance as a share of the price", off, 0, 1, ""); err != nil {
 		return 0, err
 	}
 	return full * measure.Cost(1-off), nil

@@ -3,6 +3,7 @@ package drying
 import (
 	"math"
 
+	"vatside/internal/fault"
 	"vatside/internal/measure"
 )
 
@@ -49,7 +50,7 @@ const (
 //   - Source: ashrae-psychrometrics
 //   - Checked: published/psychrometric-atmosphere.csv, published/psychrometric-handbook.csv
 func AtmosphericPressure(alt measure.Altitude) (measure.Pressure, error) {
-	if err := inside("altitude", "the altitude", float64(alt), lowestPlace, highPlace, "m"); err != nil {
+	if err := measure.Inside("altitude", "the altitude", alt, lowestPlace, highPlace, "m"); err != nil {
 		return 0, err
 	}
 	return measure.Pressure(seaLevel * math.Pow(1-2.25577e-5*float64(alt), 5.2559)), nil // ch. 1 eq. 3
@@ -70,7 +71,7 @@ func AtmosphericPressure(alt measure.Altitude) (measure.Pressure, error) {
 //   - Source: hyland-wexler-1983
 //   - Checked: published/psychrometric-saturation.csv, published/psychrometric-handbook.csv
 func SaturationPressure(t measure.Temperature) (measure.Pressure, error) {
-	if err := inside("temperature", "the temperature", float64(t), coldest, hottest, "°C"); err != nil {
+	if err := measure.Inside("temperature", "the temperature", t, coldest, hottest, "°C"); err != nil {
 		return 0, err
 	}
 	return measure.Pressure(saturation(float64(t))), nil
@@ -89,10 +90,10 @@ func saturation(t float64) float64 {
 
 // air checks temperature, humidity and pressure of a room.
 func air(t measure.Temperature, rh measure.RelHumidity, p measure.Pressure) error {
-	return firstOf(
-		inside("temperature", "the temperature of the air", float64(t), coldRoom, hotRoom, "°C"),
-		inside("humidity", "the relative humidity", float64(rh), driestAir, wettestAir, "as a fraction"),
-		inside("pressure", "the pressure of the air", float64(p), thinnestAir, thickAir, "kPa"),
+	return fault.First(
+		measure.Inside("temperature", "the temperature of the air", t, coldRoom, hotRoom, "°C"),
+		measure.Inside("humidity", "the relative humidity", rh, driestAir, wettestAir, "as a fraction"),
+		measure.Inside("pressure", "the pressure of the air", p, thinnestAir, thickAir, "kPa"),
 	)
 }
 
@@ -115,7 +116,7 @@ func HumidityRatio(t measure.Temperature, rh measure.RelHumidity, p measure.Pres
 	}
 	e := float64(rh) * saturation(float64(t))
 	if e >= float64(p) {
-		return 0, inside("humidity", "the vapour pressure of the air", e, 0, float64(p), "kPa")
+		return 0, measure.Inside("humidity", "the vapour pressure of the air", measure.Pressure(e), 0, p, "kPa")
 	}
 	return measure.HumidityRatio(ratio(e, float64(p))), nil
 }

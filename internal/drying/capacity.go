@@ -34,7 +34,7 @@ const (
 //   - Source: derived from ashrae-psychrometrics, docs/models/drying.md
 //   - Checked: published/drying-power.csv; property: rises with airflow, falls with humidity, nothing at saturation
 func Capacity(airflow measure.Airflow, t measure.Temperature, rh measure.RelHumidity, altitude measure.Altitude) (measure.Rate, error) {
-	if err := inside("airflow", "the airflow", float64(airflow), 0, 50, "m³/s"); err != nil {
+	if err := measure.Inside("airflow", "the airflow", airflow, 0, 50, "m³/s"); err != nil {
 		return 0, err
 	}
 	p, err := AtmosphericPressure(altitude)
@@ -93,10 +93,10 @@ func Uptake(t measure.Temperature, rh measure.RelHumidity, p measure.Pressure) (
 //   - Source: derived
 //   - Checked: published/drying-power.csv; property: rises with water, falls with airflow
 func HoursAtLeast(water measure.Kilograms, capacity measure.Rate) (measure.Hours, error) {
-	if err := inside("water", "the water to dry out", float64(water), 0, 10000, "kg"); err != nil {
+	if err := measure.Inside("water", "the water to dry out", water, 0, 10000, "kg"); err != nil {
 		return 0, err
 	}
-	if err := inside("capacity", "the capacity of the air", float64(capacity), 0, 10000, "kg/h"); err != nil {
+	if err := measure.Inside("capacity", "the capacity of the air", capacity, 0, 10000, "kg/h"); err != nil {
 		return 0, err
 	}
 	if water == 0 {
@@ -123,9 +123,9 @@ func HoursAtLeast(water measure.Kilograms, capacity measure.Rate) (measure.Hours
 //   - Source: derived
 //   - Checked: published/drying-power.csv; property: never under the bound
 func HoursLearned(atLeast measure.Hours, efficiency measure.Number) (measure.Hours, error) {
-	err := firstOf(
-		inside("at_least", "the bound on the hours", float64(atLeast), 0, 100000, "h"),
-		inside("efficiency", "the efficiency of the dryer", float64(efficiency), 0.01, 1, ""),
+	err := fault.First(
+		measure.Inside("at_least", "the bound on the hours", atLeast, 0, 100000, "h"),
+		measure.Inside("efficiency", "the efficiency of the dryer", efficiency, 0.01, 1, ""),
 	)
 	if err != nil {
 		return 0, err
@@ -147,9 +147,9 @@ func HoursLearned(atLeast measure.Hours, efficiency measure.Number) (measure.Hou
 //   - Source: derived
 //   - Checked: ten boards make nine gaps of nine small or four large sheets: 81 or 36 places; property: loads hold all sheets
 func Loads(sheets measure.Sheets, places int) (measure.Loads, error) {
-	err := firstOf(
-		inside("sheets", "the number of sheets", float64(sheets), 0, 1e6, ""),
-		inside("places", "the places in the dryer", float64(places), 1, 100000, ""),
+	err := fault.First(
+		measure.Inside("sheets", "the number of sheets", sheets, 0, 1e6, ""),
+		measure.Inside("places", "the places in the dryer", places, 1, 100000, ""),
 	)
 	if err != nil {
 		return 0, err
@@ -171,9 +171,9 @@ func Loads(sheets measure.Sheets, places int) (measure.Loads, error) {
 //   - Source: derived; the layers after drying-box-page
 //   - Checked: ten boards and nine sheets a gap are 81 places, four a gap 36
 func Places(boards, perGap int) (int, error) {
-	err := firstOf(
-		inside("boards", "the number of boards", float64(boards), 2, 1000, ""),
-		inside("per_gap", "the sheets between two boards", float64(perGap), 1, 1000, ""),
+	err := fault.First(
+		measure.Inside("boards", "the number of boards", boards, 2, 1000, ""),
+		measure.Inside("per_gap", "the sheets between two boards", perGap, 1, 1000, ""),
 	)
 	if err != nil {
 		return 0, err
@@ -196,10 +196,10 @@ func Places(boards, perGap int) (int, error) {
 //   - Source: derived
 //   - Checked: worked example; property: nothing for dry blotters
 func BlotterWater(blotters int, each measure.Mass, moisture measure.MoistureDry) (measure.Kilograms, error) {
-	err := firstOf(
-		inside("blotters", "the number of blotters", float64(blotters), 0, 100000, ""),
-		inside("each", "the dry mass of a blotter", float64(each), 0, 10000, "g"),
-		inside("moisture", "the moisture of the blotters", float64(moisture), 0, 5, "on dry mass"),
+	err := fault.First(
+		measure.Inside("blotters", "the number of blotters", blotters, 0, 100000, ""),
+		measure.Inside("each", "the dry mass of a blotter", each, 0, 10000, "g"),
+		measure.Inside("moisture", "the moisture of the blotters", moisture, 0, 5, "on dry mass"),
 	)
 	if err != nil {
 		return 0, err

@@ -10,30 +10,3 @@
 // Missing: the falling rate near dryness, diffusion inside the sheet, the flow
 // through a real stack, heated plates.
 package drying
-
-import (
-	"vatside/internal/fault"
-	"vatside/internal/measure"
-)
-
-// inside refuses NaN, infinities and numbers outside lo to hi; the sentence
-// carries the range.
-func inside(field, name string, v, lo, hi float64, unit string) error {
-	if !measure.Within(v, lo, hi) {
-		if unit != "" {
-			unit = " " + unit
-		}
-		return fault.OutOfRange(field, "%s must be from %g to %g%s", name, lo, hi, unit)
-	}
-	return nil
-}
-
-// firstOf returns the first error of several checks.
-func firstOf(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}

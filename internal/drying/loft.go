@@ -3,6 +3,7 @@ package drying
 import (
 	"math"
 
+	"vatside/internal/fault"
 	"vatside/internal/measure"
 )
 
@@ -47,9 +48,9 @@ const (
 //   - Source: flat-plate-heat
 //   - Checked: published/loft-rate.csv
 func SheetHeatTransfer(v AirSpeed, length measure.Length) (HeatTransfer, error) {
-	err := firstOf(
-		inside("speed", "the speed of the air", float64(v), 0.05, 5, "m/s"),
-		inside("length", "the length of the sheet", float64(length), 50, 2000, "mm"),
+	err := fault.First(
+		measure.Inside("speed", "the speed of the air", v, 0.05, 5, "m/s"),
+		measure.Inside("length", "the length of the sheet", length, 50, 2000, "mm"),
 	)
 	if err != nil {
 		return 0, err
@@ -74,7 +75,7 @@ func SheetHeatTransfer(v AirSpeed, length measure.Length) (HeatTransfer, error) 
 //   - Source: derived from flat-plate-heat and ashrae-psychrometrics
 //   - Checked: published/loft-rate.csv
 func RateInLoft(h HeatTransfer, t measure.Temperature, rh measure.RelHumidity, p measure.Pressure) (LoftRate, error) {
-	if err := inside("heat_transfer", "the heat transfer", float64(h), 0.1, 100, "W/m²K"); err != nil {
+	if err := measure.Inside("heat_transfer", "the heat transfer", h, 0.1, 100, "W/m²K"); err != nil {
 		return 0, err
 	}
 	b, err := WetBulb(t, rh, p)

@@ -105,9 +105,9 @@ func StackLeast() (low, mid, high measure.Hours, sourceKey string) {
 //   - Source: derived
 //   - Checked: property: not under either
 func StackHours(learned, least measure.Hours) (measure.Hours, error) {
-	err := firstOf(
-		inside("learned", "the learned hours", float64(learned), 0, 1e7, "h"),
-		inside("least", "the least hours", float64(least), 0, 1e7, "h"),
+	err := fault.First(
+		measure.Inside("learned", "the learned hours", learned, 0, 1e7, "h"),
+		measure.Inside("least", "the least hours", least, 0, 1e7, "h"),
 	)
 	if err != nil {
 		return 0, err
@@ -158,9 +158,9 @@ func WeatherFactor(t measure.Temperature, rh measure.RelHumidity, altitude measu
 //   - Source: derived
 //   - Checked: property: proportional to both
 func UnforcedHours(typical measure.Hours, weather measure.Number) (measure.Hours, error) {
-	err := firstOf(
-		inside("typical", "the typical hours", float64(typical), 0, 10000, "h"),
-		inside("weather", "the weather factor", float64(weather), 0.01, mostWeather, ""),
+	err := fault.First(
+		measure.Inside("typical", "the typical hours", typical, 0, 10000, "h"),
+		measure.Inside("weather", "the weather factor", weather, 0.01, mostWeather, ""),
 	)
 	if err != nil {
 		return 0, err
@@ -182,7 +182,7 @@ func UnforcedHours(typical measure.Hours, weather measure.Number) (measure.Hours
 //   - Source: make-paper-videos
 //   - Checked: two to three days are 5 to 8 changes; 4 to 6 are remembered, nights left out
 func Changes(hours measure.Hours) (int, error) {
-	if err := inside("hours", "the drying time", float64(hours), 0, 10000, "h"); err != nil {
+	if err := measure.Inside("hours", "the drying time", hours, 0, 10000, "h"); err != nil {
 		return 0, err
 	}
 	return max(1, int(math.Ceil(float64(hours/ChangeEvery)))-1), nil

@@ -139,6 +139,16 @@ func (l List) OrNil() error {
 	return l
 }
 
+// First returns the first error of several checks, nil when there is none.
+func First(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // KindOf returns the kind of err: of a list, the kind of its first fault; of a
 // foreign error, KindInternal.
 func KindOf(err error) Kind {

@@ -9,32 +9,7 @@
 // felts, and what a post does over the first minutes.
 package pressing
 
-import (
-	"vatside/internal/fault"
-	"vatside/internal/measure"
-)
-
-// inside refuses NaN, infinities and numbers outside lo to hi; the sentence
-// carries the range.
-func inside(field, name string, v, lo, hi float64, unit string) error {
-	if !measure.Within(v, lo, hi) {
-		if unit != "" {
-			unit = " " + unit
-		}
-		return fault.OutOfRange(field, "%s must be from %g to %g%s", name, lo, hi, unit)
-	}
-	return nil
-}
-
-// firstOf returns the first error of several checks.
-func firstOf(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
+import "vatside/internal/measure"
 
 // Ranges of what a hand press can be.
 const (

@@ -3,6 +3,7 @@ package pressing
 import (
 	"math"
 
+	"vatside/internal/fault"
 	"vatside/internal/measure"
 )
 
@@ -39,7 +40,7 @@ const (
 //   - Source: derived
 //   - Checked: 50 sheets on 52 felts (two-thousand-sheets-2016) stay within it
 func PostSheets(felts int) (measure.Sheets, error) {
-	if err := inside("felts", "the number of felts", float64(felts), 2, 10000, ""); err != nil {
+	if err := measure.Inside("felts", "the number of felts", felts, 2, 10000, ""); err != nil {
 		return 0, err
 	}
 	return measure.Sheets(felts - 1), nil
@@ -59,9 +60,9 @@ func PostSheets(felts int) (measure.Sheets, error) {
 //   - Source: derived
 //   - Checked: 98 sheets in two posts of 49; property: posts hold all sheets and one post fewer does not
 func Posts(sheets measure.Sheets, perPost int) (measure.Posts, error) {
-	err := firstOf(
-		inside("sheets", "the number of sheets", float64(sheets), 0, 1e6, ""),
-		inside("per_post", "the sheets to a post", float64(perPost), 1, 10000, ""),
+	err := fault.First(
+		measure.Inside("sheets", "the number of sheets", sheets, 0, 1e6, ""),
+		measure.Inside("per_post", "the sheets to a post", perPost, 1, 10000, ""),
 	)
 	if err != nil {
 		return 0, err
@@ -83,11 +84,11 @@ func Posts(sheets measure.Sheets, perPost int) (measure.Posts, error) {
 //   - Source: derived
 //   - Checked: worked example; property: more sheets weigh more
 func PostWeight(sheets measure.Sheets, solids measure.Mass, couched measure.Solids, wetFelt measure.Mass) (measure.Kilograms, error) {
-	err := firstOf(
-		inside("sheets", "the number of sheets", float64(sheets), 1, 10000, ""),
-		inside("solids_mass", "the bone-dry mass of a sheet", float64(solids), 0.01, 10000, "g"),
-		inside("couched", "the solids after couching", float64(couched), 0.02, 1, "as a fraction"),
-		inside("wet_felt", "the mass of a wet felt", float64(wetFelt), 0, 20000, "g"),
+	err := fault.First(
+		measure.Inside("sheets", "the number of sheets", sheets, 1, 10000, ""),
+		measure.Inside("solids_mass", "the bone-dry mass of a sheet", solids, 0.01, 10000, "g"),
+		measure.Inside("couched", "the solids after couching", couched, 0.02, 1, "as a fraction"),
+		measure.Inside("wet_felt", "the mass of a wet felt", wetFelt, 0, 20000, "g"),
 	)
 	if err != nil {
 		return 0, err
@@ -111,9 +112,9 @@ func PostWeight(sheets measure.Sheets, solids measure.Mass, couched measure.Soli
 //   - Source: derived
 //   - Checked: a production post of 22 x 30 in and 230 mm weighs up to 90 kg (wet-pressing-2001)
 func PostWeightAtMost(area measure.Area, height measure.Length) (measure.Kilograms, error) {
-	err := firstOf(
-		inside("area", "the area of the felts", float64(area), float64(leastArea), float64(mostArea), "m²"),
-		inside("height", "the height of the post", float64(height), 1, 2000, "mm"),
+	err := fault.First(
+		measure.Inside("area", "the area of the felts", area, leastArea, mostArea, "m²"),
+		measure.Inside("height", "the height of the post", height, 1, 2000, "mm"),
 	)
 	if err != nil {
 		return 0, err

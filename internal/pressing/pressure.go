@@ -24,9 +24,9 @@ const OneAtmosphere measure.Pressure = 101.325
 //   - Source: definition
 //   - Checked: published/press-pressure.csv
 func PressureOn(force measure.Force, area measure.Area) (measure.Pressure, error) {
-	err := firstOf(
-		inside("force", "the force of the press", float64(force), float64(leastForce), float64(mostForce), "kN"),
-		inside("area", "the area of the sheets", float64(area), float64(leastArea), float64(mostArea), "m²"),
+	err := fault.First(
+		measure.Inside("force", "the force of the press", force, leastForce, mostForce, "kN"),
+		measure.Inside("area", "the area of the sheets", area, leastArea, mostArea, "m²"),
 	)
 	if err != nil {
 		return 0, err
@@ -49,11 +49,11 @@ func PressureOn(force measure.Force, area measure.Area) (measure.Pressure, error
 //   - Source: definition
 //   - Checked: a gauge of 25 inHg is about 12 psi, 85 kPa; a claim of 25 psi is refused
 func VacuumPressure(vacuum, atmosphere measure.Pressure) (measure.Pressure, error) {
-	err := inside("atmosphere", "the atmosphere", float64(atmosphere), 30, 110, "kPa")
+	err := measure.Inside("atmosphere", "the atmosphere", atmosphere, 30, 110, "kPa")
 	if err != nil {
 		return 0, err
 	}
-	if err := inside("vacuum", "the vacuum", float64(vacuum), float64(leastPressure), 1e6, "kPa"); err != nil {
+	if err := measure.Inside("vacuum", "the vacuum", vacuum, leastPressure, 1e6, "kPa"); err != nil {
 		return 0, err
 	}
 	if vacuum > atmosphere {
@@ -65,9 +65,9 @@ func VacuumPressure(vacuum, atmosphere measure.Pressure) (measure.Pressure, erro
 // CheckRating refuses a planned force above the rating marked on the jack or
 // press. A press without a marked rating is refused too.
 func CheckRating(planned, marked measure.Force) error {
-	err := firstOf(
-		inside("marked", "the rating marked on the press", float64(marked), float64(leastForce), float64(mostForce), "kN"),
-		inside("planned", "the planned force", float64(planned), float64(leastForce), float64(mostForce), "kN"),
+	err := fault.First(
+		measure.Inside("marked", "the rating marked on the press", marked, leastForce, mostForce, "kN"),
+		measure.Inside("planned", "the planned force", planned, leastForce, mostForce, "kN"),
 	)
 	if err != nil {
 		return err

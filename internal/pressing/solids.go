@@ -3,6 +3,7 @@ package pressing
 import (
 	"math"
 
+	"vatside/internal/fault"
 	"vatside/internal/measure"
 )
 
@@ -48,10 +49,10 @@ const (
 //   - Source: memory for S1 and n; the power law after compressibility-1965
 //   - Checked: the middles of the remembered ranges of docs/models/pressing.md lie in the prior's band; property: monotone in pressure, limits, the reference returns itself
 func SolidsAt(p measure.Pressure, reference measure.Solids, exponent measure.Number) (measure.Solids, error) {
-	err := firstOf(
-		inside("pressure", "the pressure", float64(p), float64(leastPressure), float64(mostPressure), "kPa"),
-		inside("reference", "the solids at 350 kPa", float64(reference), 0.02, 0.90, "as a fraction"),
-		inside("exponent", "the exponent of pressure", float64(exponent), 0, 2, ""),
+	err := fault.First(
+		measure.Inside("pressure", "the pressure", p, leastPressure, mostPressure, "kPa"),
+		measure.Inside("reference", "the solids at 350 kPa", reference, 0.02, 0.90, "as a fraction"),
+		measure.Inside("exponent", "the exponent of pressure", exponent, 0, 2, ""),
 	)
 	if err != nil {
 		return 0, err
@@ -75,10 +76,10 @@ func SolidsAt(p measure.Pressure, reference measure.Solids, exponent measure.Num
 //   - Source: derived
 //   - Checked: property: round trip with SolidsAt
 func ReferenceFromWeighing(s measure.Solids, p measure.Pressure, exponent measure.Number) (measure.Solids, error) {
-	err := firstOf(
-		inside("solids", "the weighed solids", float64(s), float64(LeastSolids), float64(MostSolids), "as a fraction"),
-		inside("pressure", "the pressure", float64(p), float64(leastPressure), float64(mostPressure), "kPa"),
-		inside("exponent", "the exponent of pressure", float64(exponent), 0, 2, ""),
+	err := fault.First(
+		measure.Inside("solids", "the weighed solids", s, LeastSolids, MostSolids, "as a fraction"),
+		measure.Inside("pressure", "the pressure", p, leastPressure, mostPressure, "kPa"),
+		measure.Inside("exponent", "the exponent of pressure", exponent, 0, 2, ""),
 	)
 	if err != nil {
 		return 0, err
@@ -100,9 +101,9 @@ func ReferenceFromWeighing(s measure.Solids, p measure.Pressure, exponent measur
 //   - Source: definition
 //   - Checked: published/water-after-press.csv
 func WaterLeft(solids measure.Mass, s measure.Solids) (measure.Kilograms, error) {
-	err := firstOf(
-		inside("solids_mass", "the bone-dry mass", float64(solids), 0, 1e6, "g"),
-		inside("solids", "the solids after the press", float64(s), 0.02, 1, "as a fraction"),
+	err := fault.First(
+		measure.Inside("solids_mass", "the bone-dry mass", solids, 0, 1e6, "g"),
+		measure.Inside("solids", "the solids after the press", s, 0.02, 1, "as a fraction"),
 	)
 	if err != nil {
 		return 0, err
