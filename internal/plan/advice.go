@@ -44,18 +44,18 @@ func (m *maker) warnVat() {
 	if share > sheetShare {
 		least, err := b.LeastVolume(sheetShare)
 		if err == nil {
-			m.say("vat too small", "Each sheet takes %.0f %% of the fibre in a vat of %.3g L; for 5 %% or less it wants %.3g L. Recharge before every sheet.", share*100, float64(m.vat), float64(least))
+			m.say("vat too small", "Each sheet takes %.0f %% of the fibre in a vat of %s L; for 5 %% or less it wants %s L. Recharge before every sheet.", share*100, three(m.vat), three(least))
 		}
 	}
 	if float64(b.Carried) >= float64(b.Area)*float64(b.Depth) {
 		m.say("vat thickens", "Each sheet carries off more water than the stock it takes, so the vat grows thicker: add water, not stock.")
 	}
 	if f, ok := m.out["level_rise_l"]; ok && f.Value > 1 {
-		m.say("level rises", "With stock of %.3g g/L the vat would rise %.3g L over the run: take water off through a strainer with each recharge as the table says, or drain the stock to %.3g g/L.",
-			float64(m.stock), f.Value, m.out["level_stock_g_l"].Value)
+		m.say("level rises", "With stock of %s g/L the vat would rise %s L over the run: take water off through a strainer with each recharge as the table says, or drain the stock to %s g/L.",
+			three(m.stock), three(f.Value), three(m.out["level_stock_g_l"].Value))
 	}
 	if m.fill > 0 && m.fill/float64(m.stock) > float64(m.vat) {
-		m.say("stock too thin", "The first fill needs %.3g L of stock, more than the vat holds: drain the stock further.", m.fill/float64(m.stock))
+		m.say("stock too thin", "The first fill needs %s L of stock, more than the vat holds: drain the stock further.", three(m.fill/float64(m.stock)))
 	}
 }
 
@@ -69,7 +69,7 @@ func (m *maker) warnBeater() {
 		}
 	}
 	if loads := m.out["beater_loads"].Value; loads > 6 {
-		m.say("many loads", "It takes %.0f beater loads of %.0f g: %.3g hours at the beater.", loads, each, m.out["beater_hours"].Value)
+		m.say("many loads", "It takes %.0f beater loads of %.0f g: %s hours at the beater.", loads, each, three(m.out["beater_hours"].Value))
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"vatside/internal/fault"
@@ -201,3 +202,13 @@ func placed(err error) error {
 
 // short prints a number for a sentence.
 func short(v float64) string { return fmt.Sprintf("%.6g", v) }
+
+// three prints a quantity for a sentence to three digits, never as a power of
+// ten.
+func three[T ~float64](v T) string {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(float64(v), 'g', 3, 64), 64)
+	if err != nil {
+		r = float64(v)
+	}
+	return strconv.FormatFloat(r, 'f', -1, 64)
+}

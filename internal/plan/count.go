@@ -142,12 +142,14 @@ func (m *maker) promise() {
 	f.Kind = figure.Outcome
 	m.set("promise_pct", f)
 	if kept < m.conf-0.03 {
-		m.say("promise", "This plan keeps the promise in about %.0f of 100 makings; %.0f were asked. What costs most: %s.", kept*100, m.conf*100, m.weakest(size, weight, fibre))
+		m.say("promise", "This plan keeps the promise in about %.0f of 100 makings; %s were asked. What costs most: %s.", kept*100, short(m.conf*100), m.weakest(size, weight, fibre))
 	}
 }
 
 func (m *maker) weakest(size, weight, fibre int) string {
 	switch {
+	case size >= weight && size >= fibre && m.noMould:
+		return "the dry size, which no mould gives"
 	case size >= weight && size >= fibre:
 		return "the dry size, which rests on " + told(m.by["shrink_long_pct"])
 	case weight >= fibre:
@@ -158,6 +160,9 @@ func (m *maker) weakest(size, weight, fibre int) string {
 }
 
 func told(b belief.Belief) string {
+	if b.Pin != nil {
+		return "what you have fixed"
+	}
 	if b.Count() == 0 {
 		return "the handbook only: try one sheet first"
 	}

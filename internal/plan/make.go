@@ -108,6 +108,7 @@ type maker struct {
 	perRecharge             figure.Col[measure.Sheets]
 	grammage                figure.Col[measure.GrammageConditioned]
 	tested                  testing
+	noMould                 bool      // none gives the size in any draw
 	bias                    []float64 // conditioned weight of a sheet over the aim, by draw; nil: 1
 	couchedSheets           figure.Col[measure.Sheets]
 	need                    figure.Col[measure.Mass] // air-dry fibre needed, by draw

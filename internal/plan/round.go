@@ -28,10 +28,10 @@ func (m *maker) rounds() {
 	k = min(k, measure.Sheets(m.good+m.tests)) // a run shorter than a round is a round
 	share, _ := b.ShareWithin(m.vat, int(k), 1, measure.Share(m.tolerance), scatter)
 	if !kept {
-		m.say("tolerance tight", "Even with a recharge before every sheet about %.0f of 100 sheets will be within %.3g %%; %.0f were asked. Weigh test sheets, use a larger vat, or allow more.",
-			float64(share)*100, m.tolerance*100, m.within*100)
+		m.say("tolerance tight", "Even with a recharge before every sheet about %.0f of 100 sheets will be within %.3g %%; %s were asked. Weigh test sheets, use a larger vat, or allow more.",
+			float64(share)*100, m.tolerance*100, short(m.within*100))
 	}
-	note := fmt.Sprintf("the most sheets between recharges with %.0f of 100 within %.3g %%: it gives %.1f", m.within*100, m.tolerance*100, float64(share)*100)
+	note := fmt.Sprintf("the most sheets between recharges with %s of 100 within %.3g %%: it gives %.1f", short(m.within*100), m.tolerance*100, float64(share)*100)
 	m.perRecharge = figure.Choose(m.bk, "sheets to a recharge", "{a}", []float64{float64(k)}, k, nil, m.hand, m.grammage, m.depth, m.carried).Note(note)
 	m.set("sheets_per_recharge", m.perRecharge.Figure())
 	m.fills(b)

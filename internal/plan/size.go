@@ -101,7 +101,7 @@ func (m *maker) fits(dryLong, dryShort float64) bool {
 
 // pickMould takes the smallest mould that gives the size with the wanted
 // confidence; where none does, the one that gives it most often.
-func (m *maker) pickMould(long, short float64) (Mould, string) {
+func (m *maker) pickMould(dryAimLong, dryAimShort float64) (Mould, string) {
 	type judged struct {
 		Mould
 		share float64
@@ -135,14 +135,19 @@ func (m *maker) pickMould(long, short float64) (Mould, string) {
 	dryShort := best.ShortMM * (1 - float64(m.shrinkShort.Centre()))
 	switch {
 	case best.share == 0:
+		m.noMould = true
 		m.say("mould too small", "No mould gives %.0f × %.0f mm: the nearest, %s, dries to about %.0f × %.0f mm. It wants a mould of %.0f × %.0f mm inside the deckle.",
-			m.Sheet.LongMM, m.Sheet.ShortMM, best.title(), dryLong, dryShort, long/(1-float64(m.shrinkLong.Centre())), short/(1-float64(m.shrinkShort.Centre())))
+			m.Sheet.LongMM, m.Sheet.ShortMM, best.title(), dryLong, dryShort, dryAimLong/(1-float64(m.shrinkLong.Centre())), dryAimShort/(1-float64(m.shrinkShort.Centre())))
 	case best.share < m.conf:
-		m.say("mould close", "The mould %s gives the size in %.0f of 100 makings; %.0f were asked.", best.title(), best.share*100, m.conf*100)
+		m.say("mould close", "The mould %s gives the size in %.0f of 100 makings; %s were asked.", best.title(), best.share*100, short(m.conf*100))
 	}
 	if over := 1 - m.Sheet.LongMM*m.Sheet.ShortMM/(dryLong*dryShort); over > 0.02 {
-		m.say("mould larger", "The mould %s dries to about %.0f × %.0f mm; cutting to %.0f × %.0f mm loses %.0f %% of each sheet, and the deckle edge with it.",
-			best.title(), dryLong, dryShort, m.Sheet.LongMM, m.Sheet.ShortMM, over*100)
+		edge := ""
+		if m.edges != "trimmed" {
+			edge = ", and the deckle edge with it"
+		}
+		m.say("mould larger", "The mould %s dries to about %.0f × %.0f mm; cutting to %.0f × %.0f mm loses %.0f %% of each sheet%s.",
+			best.title(), dryLong, dryShort, m.Sheet.LongMM, m.Sheet.ShortMM, over*100, edge)
 	}
 	return best.Mould, best.title()
 }

@@ -14,8 +14,9 @@ import (
 )
 
 // stepRow is one step of the trade: its key and name, the minutes of hands it
-// takes, how long it must and may wait, what it occupies, and by when the next
-// must begin. Minutes and waits are common practice or from memory.
+// takes, how long it must and may wait, what it occupies besides hands, and by
+// when the next must begin. Minutes and waits are common practice or from
+// memory.
 type stepRow struct {
 	key, name   string
 	minutes     float64
@@ -48,41 +49,41 @@ func (m *maker) stepRows() []stepRow {
 	n, posts, loads := float64(m.couchedSheets.Centre()), float64(m.posts.Centre()), float64(m.loads.Centre())
 	pull := m.minutesASheet()
 	rows := []stepRow{
-		{key: "weigh", name: "Weigh out", minutes: 10, occupies: []string{"hands", "scales"}},
+		{key: "weigh", name: "Weigh out", minutes: 10, occupies: []string{"scales"}},
 		{key: "soak", name: "Soak", minutes: 5, least: 8, most: 72, keepBy: 72, note: "overnight, in clean water"},
-		{key: "beat", name: "Beat", minutes: loads * (15 + 8*float64(m.hours)), least: loads * float64(m.hours), most: loads * float64(m.hours), occupies: []string{"hands", "beater"},
+		{key: "beat", name: "Beat", minutes: loads * (15 + 8*float64(m.hours)), least: loads * float64(m.hours), most: loads * float64(m.hours), occupies: []string{"beater"},
 			note: "each load " + hoursWord(float64(m.hours)), cautions: []string{
 				"Keep the roll covered. Never reach towards it; switch off and wait until it stands before clearing a wrap.",
 				"Dry hands on the switch, and a residual-current device on the circuit. Follow the maker's instructions and local electrical codes."}},
-		{key: "drain stock", name: "Drain the stock", minutes: 15, least: 0.5, most: 24, keepBy: 120, note: fmt.Sprintf("make it up to %.3g g/L; wet stock keeps about five days cool", float64(m.stock))},
+		{key: "drain stock", name: "Drain the stock", minutes: 15, least: 0.5, most: 24, keepBy: 120, note: fmt.Sprintf("make it up to %s g/L; wet stock keeps about five days cool", three(m.stock))},
 	}
 	if m.forming != "poured" {
-		rows = append(rows, stepRow{key: "fill vat", name: "Fill the vat", minutes: 20, occupies: []string{"hands", "vat"}})
+		rows = append(rows, stepRow{key: "fill vat", name: "Fill the vat", minutes: 20, occupies: []string{"vat"}})
 	}
 	if m.tests > 0 {
-		rows = append(rows, stepRow{key: "test sheets", name: "Test sheets", minutes: 10 + 3*float64(m.tests), occupies: []string{"hands", "vat"}, note: "pull, press lightly, iron dry and weigh together"})
+		rows = append(rows, stepRow{key: "test sheets", name: "Test sheets", minutes: 10 + 3*float64(m.tests), occupies: []string{"vat"}, note: "pull, press lightly, iron dry and weigh together"})
 	}
 	rows = append(rows,
-		stepRow{key: "pull and couch", name: "Pull and couch", minutes: 10 + n*pull, occupies: []string{"hands", "vat"}, keepBy: 24, note: fmt.Sprintf("about %.2g minutes a sheet", pull)},
-		stepRow{key: "press", name: "Press", minutes: posts * 8, least: posts * 0.3, most: posts * 12, occupies: []string{"hands", "press"}, keepBy: 24, cautions: []string{
+		stepRow{key: "pull and couch", name: "Pull and couch", minutes: 10 + n*pull, occupies: []string{"vat"}, keepBy: 24, note: fmt.Sprintf("about %.2g minutes a sheet", pull)},
+		stepRow{key: "press", name: "Press", minutes: posts * 8, least: posts * 0.3, most: posts * 12, occupies: []string{"press"}, keepBy: 24, cautions: []string{
 			"Load gently at first. Hands and head never between or under the platens; never above the marked rating; release before reaching in.",
 			"A wet post is heavy: lift with a second person, or take it apart."}},
-		stepRow{key: "part", name: "Part", minutes: 5 + n*0.3, occupies: []string{"hands"}, note: "weigh ten together here"})
+		stepRow{key: "part", name: "Part", minutes: 5 + n*0.3, note: "weigh ten together here"})
 	if m.packed() {
 		rows = append(rows, stepRow{key: "pack press", name: "Press in a pack", minutes: 8, least: 1, most: 12, occupies: []string{"press"}})
 	}
 	rows = append(rows, m.dryRow(n))
 	if m.Paper.SurfaceSize != "" {
 		rows = append(rows,
-			stepRow{key: "size", name: "Size", minutes: 15 + n*1.5, occupies: []string{"hands"}, note: m.Paper.SurfaceSize, cautions: []string{"Hot size scalds: carry it covered, gloves on."}},
+			stepRow{key: "size", name: "Size", minutes: 15 + n*1.5, note: m.Paper.SurfaceSize, cautions: []string{"Hot size scalds: carry it covered, gloves on."}},
 			stepRow{key: "re-dry", name: "Dry again", minutes: 5 + n*0.5, least: 12, most: 72, occupies: []string{"dryer"}, note: "never on glass"},
 			stepRow{key: "cure", name: "Let the size harden", minutes: 2, least: 72, most: 336})
 	}
 	return append(rows,
 		stepRow{key: "flatten", name: "Flatten", minutes: 12, least: 12, most: 72, occupies: []string{"press"}, note: "in a stack under weight"},
-		stepRow{key: "sort", name: "Sort", minutes: 5 + n*0.6, occupies: []string{"hands"}, note: "against the light: good, retree, broken"},
-		stepRow{key: "pack", name: "Pack", minutes: 8 + n*0.1, occupies: []string{"hands"}},
-		stepRow{key: "clean-down", name: "Clean down", minutes: 35, occupies: []string{"hands"}, note: "felts rinsed, vat emptied through a strainer, no fibre down the drain", cautions: []string{"Wet floors are slippery: mop before you carry."}})
+		stepRow{key: "sort", name: "Sort", minutes: 5 + n*0.6, note: "against the light: good, retree, broken"},
+		stepRow{key: "pack", name: "Pack", minutes: 8 + n*0.1},
+		stepRow{key: "clean-down", name: "Clean down", minutes: 35, note: "felts rinsed, vat emptied through a strainer, no fibre down the drain", cautions: []string{"Wet floors are slippery: mop before you carry."}})
 }
 
 func (m *maker) dryRow(n float64) stepRow {
@@ -157,7 +158,7 @@ func (m *maker) steps() {
 		low, high := times.Band()
 		m.plan.Steps = append(m.plan.Steps, Step{Key: r.key, Name: r.name, Note: r.note,
 			HandsOn:   Span{Value: float64(took.Centre()), Low: r.minutes * low, High: r.minutes * high},
-			WaitLeast: r.least, WaitMost: r.most, Occupies: append([]string{}, r.occupies...), KeepByH: r.keepBy, Cautions: r.cautions, UsualMin: r.minutes})
+			WaitLeast: r.least, WaitMost: r.most, Occupies: append([]string{"hands"}, r.occupies...), KeepByH: r.keepBy, Cautions: r.cautions, UsualMin: r.minutes})
 	}
 	all := figure.Sum(bk, "hands-on minutes", hands...)
 	m.handsOn = figure.Map1(bk, "hands-on hours", "{0} / 60", func(t measure.Minutes) (measure.Hours, error) { return measure.Hours(t / 60), nil }, all)

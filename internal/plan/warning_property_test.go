@@ -1,0 +1,77 @@
+package plan_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"vatside/internal/belief"
+	"vatside/internal/plan"
+)
+
+func warning(p plan.Plan, code string) string {
+	for _, w := range p.Warnings {
+		if w.Code == code {
+			return w.Text
+		}
+	}
+	return ""
+}
+
+// What a plan says against itself is said in numbers as people write them, and
+// repeats the request as it was made.
+func TestWarningsInPlainNumbers(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		change        func(*plan.Request)
+		code          string
+		says, notSays []string
+	}{
+		"thousands of litres": {func(r *plan.Request) { *r.GoodSheets = 20000 }, "level rises", []string{" L over the run"}, []string{"e+"}},
+		"thousands of hours":  {func(r *plan.Request) { *r.GoodSheets = 20000 }, "many loads", []string{"hours at the beater"}, []string{"e+"}},
+		"nearly certain":      {func(r *plan.Request) { r.Known, r.ConfidencePct, r.Paper.TolerancePct = nil, ptr(99.9), ptr(1.0) }, "promise", []string{"99.9 were asked"}, nil},
+		"no mould": {func(r *plan.Request) {
+			r.Known, r.Studio.Moulds = nil, []plan.Mould{{Name: "small", LongMM: 300, ShortMM: 200}}
+		}, "promise", []string{"no mould gives"}, []string{"try one sheet"}},
+		"trimmed from a larger mould": {func(r *plan.Request) {
+			r.Sheet.Edges, r.Studio.Moulds = "trimmed", []plan.Mould{{Name: "A2", LongMM: 620, ShortMM: 450}}
+		}, "mould larger", []string{"of each sheet."}, []string{"deckle edge"}},
+		"deckle from a larger mould": {func(r *plan.Request) { r.Studio.Moulds = []plan.Mould{{Name: "A2", LongMM: 620, ShortMM: 450}} },
+			"mould larger", []string{"deckle edge"}, nil},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			r := worked(t)
+			c.change(&r)
+			p, err := plan.Make(r, belief.Known{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			text := warning(p, c.code)
+			for _, s := range c.says {
+				if !strings.Contains(text, s) {
+					t.Errorf("%q does not say %q", text, s)
+				}
+			}
+			for _, s := range c.notSays {
+				if strings.Contains(text, s) {
+					t.Errorf("%q says %q", text, s)
+				}
+			}
+		})
+	}
+}
+
+// A step that takes minutes of hands says that it occupies them.
+func TestStepsOccupyHands(t *testing.T) {
+	t.Parallel()
+	p, err := plan.Make(worked(t), belief.Known{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range p.Steps {
+		if s.HandsOn.Value > 0 && !slices.Contains(s.Occupies, "hands") {
+			t.Errorf("%s takes %.0f minutes and occupies %v", s.Key, s.HandsOn.Value, s.Occupies)
+		}
+	}
+}
