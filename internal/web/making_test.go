@@ -1,7 +1,9 @@
 package web_test
 
 import (
+	"fmt"
 	"net/http"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -165,5 +167,46 @@ func TestKnows(t *testing.T) {
 	a.post("/knows/leave", map[string][]string{"id": {id}, "act": {"back"}})
 	if got := using(); got != learned {
 		t.Errorf("taken in again it is %q, was %q", got, learned)
+	}
+}
+
+// What a making taught of the sheet stands in sentences; the times by hand
+// stand together in one table, in minutes, and what was written down dozens of
+// times is summed up.
+func TestTimesByHandTogether(t *testing.T) {
+	t.Parallel()
+	a, m := begun(t)
+	record := "/makings/" + m.ID + "/record"
+	form := filled(a.get(record))
+	form.Set("size-1-long", "288")
+	form.Set("size-1-short", "204")
+	for i := range m.Plan.Steps {
+		form.Set(fmt.Sprintf("minutes-%d", i+1), "25")
+	}
+	page := a.follow(a.post(record, form))
+	table := page.Find("#taught ~ .main details table")
+	if n := table.Find("tbody tr").Length(); n != len(m.Plan.Steps) {
+		t.Errorf("%d lines of time by hand, want the %d steps", n, len(m.Plan.Steps))
+	}
+	for i, step := range m.Plan.Steps {
+		cells := strings.Fields(table.Find("tbody tr").Eq(i).Find("td").Text())
+		// The handbook's factor is 1, so what was reckoned before is the usual time.
+		want := []string{"25", "min" + strconv.FormatFloat(step.UsualMin, 'f', 0, 64)}
+		if len(cells) < 2 || cells[0] != want[0] || cells[1] != want[1] {
+			t.Errorf("%s: the line says %q, want 25 min and %g min", step.Name, cells, step.UsualMin)
+		}
+	}
+	if got := page.Find(".lesson").Text(); strings.Contains(got, "ime by hand") || !strings.Contains(got, "Drying shrinkage") {
+		t.Errorf("the lessons are %q", got)
+	}
+	if got := page.text(".history > li summary"); !strings.Contains(got, fmt.Sprintf("Time by hand of %d steps", len(m.Plan.Steps))) {
+		t.Errorf("the minutes are not summed up: %q", got)
+	}
+	known := a.get("/knows")
+	if n := known.Find(".number-row").Length(); n != len(m.Plan.Steps) || known.Find("details .number-row").Length() != n {
+		t.Errorf("%d steps in the folded table of times, want %d", n, len(m.Plan.Steps))
+	}
+	if got := known.text(".number-row:first-of-type td"); !strings.Contains(got, "25 min "+m.Tag) {
+		t.Errorf("the first step says %q", got)
 	}
 }

@@ -2,6 +2,7 @@ package part
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"vatside/internal/belief"
@@ -25,10 +26,12 @@ type Reckoned struct {
 	Why     string // the maker's words for a fixed one
 	Pair    *Pair
 	Seen    []belief.Observation
+	Step    string // the step whose time by hand it is; "" for others
 
-	scale  float64
-	counts bool
-	speech Speech
+	was, now Span
+	scale    float64
+	counts   bool
+	speech   Speech
 }
 
 // Reckon returns what a request rests on under two states of knowledge.
@@ -64,14 +67,15 @@ func number(known string, was, now belief.Belief, s Speech) Reckoned {
 		n.Why = now.Pin.Why
 	}
 	n.Unit, n.scale = spoken(known, now)
-	if step, ok := strings.CutPrefix(now.Key, "step time/"); ok {
-		n.Name, n.Context = "Time by hand over the usual: "+step, ""
+	if step, ok := strings.CutPrefix(now.Key, plan.StepTimeKey("")); ok {
+		n.Step, n.Name, n.Context = step, Upper(step)+", time by hand over the usual", ""
 	}
 	low, high := was.Band()
 	n.Was, n.WasSpan = n.say(was.Centre()), n.span(low, high)
 	nowLow, nowHigh := now.Band()
 	n.Now, n.NowSpan = n.say(now.Centre()), n.span(nowLow, nowHigh)
-	n.Pair = NewPair(Span{was.Centre(), low, high}, Span{now.Centre(), nowLow, nowHigh},
+	n.was, n.now = Span{was.Centre(), low, high}, Span{now.Centre(), nowLow, nowHigh}
+	n.Pair = NewPair(n.was, n.now,
 		"before "+n.WasSpan+", now "+n.NowSpan)
 	return n
 }
@@ -101,6 +105,36 @@ func (n Reckoned) Here(o belief.Observation) string {
 	}
 	return n.say(o.Value)
 }
+
+// Times says a step's time by hand, and one that was seen, where the step
+// usually takes so many minutes; 0: as multiples of the usual, whatever it is.
+func (n Reckoned) Times(usual, seen float64) (was, now, saw string) {
+	say := func(ratio float64) string {
+		if usual > 0 {
+			return strconv.FormatFloat(ratio*usual, 'f', 0, 64) + "\u00a0min"
+		}
+		return n.say(ratio) + " × the usual"
+	}
+	return say(n.was.Value), say(n.now.Value), say(seen)
+}
+
+// order is the order in which numbers are read: what makes the sheet first,
+// then what is lost; times by hand come last.
+var order = []string{"effective_depth_mm", "shrink_long_pct", "shrink_short_pct", "kissed_off_pct", "lost_later_pct", "solids_pressed_pct"}
+
+// rank is a number's place in that order.
+func (n Reckoned) rank() int {
+	if n.Step != "" {
+		return len(order) + 1
+	}
+	if i := slices.Index(order, n.Known); i >= 0 {
+		return i
+	}
+	return len(order)
+}
+
+// ByRank compares two numbers by the order they are read in.
+func ByRank(a, b Reckoned) int { return a.rank() - b.rank() }
 
 // Typed is a value as it is typed for this number, back in the unit that is
 // reckoned with.

@@ -1,26 +1,68 @@
 package knows
 
 import (
+	"cmp"
 	"context"
+	"slices"
 
 	"vatside/internal/belief"
-	"vatside/internal/fault"
 	"vatside/internal/plan"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
 )
 
-// usualGood is how many good sheets a paper is compared for that no brief has
-// asked for yet.
-const usualGood = 50
-
 // gathered is all that the page shows.
 type gathered struct {
-	papers  []Paper
-	numbers []part.Reckoned
-	tags    map[string]string // of makings, by id
-	has     map[string]bool
+	papers    []Paper
+	unplanned []Paper // neither made nor promised yet
+	numbers   []part.Reckoned
+	tags      map[string]string // of makings, by id
+	steps     []usual           // of the papers planned, the latest made first
+	has       map[string]bool
+}
+
+// usual are the steps of one plan, with the minutes they usually take.
+type usual struct {
+	paper studio.Paper
+	good  int
+	steps []plan.Step
+}
+
+// latestFirst puts the steps of the paper made last at the head.
+func (g *gathered) latestFirst(makings []studio.Making) {
+	if len(makings) == 0 {
+		return
+	}
+	slices.SortStableFunc(g.steps, func(a, b usual) int {
+		return cmp.Compare(btoi(b.paper.ID == makings[0].PaperID), btoi(a.paper.ID == makings[0].PaperID))
+	})
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// step is a step by its plain name, and its usual minutes in the plan it is in;
+// 0 where no plan has it.
+func (g *gathered) step(key string) (name string, minutes float64) {
+	for i, u := range g.steps {
+		for _, st := range u.steps {
+			if st.Key == key && (i == 0 || name == "") {
+				name = st.Name
+				if i == 0 {
+					minutes = st.UsualMin
+				}
+			}
+		}
+	}
+	if name == "" {
+		name = part.Upper(key)
+	}
+	return name, minutes
 }
 
 // add takes numbers over that are not there yet: papers have many in common.
@@ -35,61 +77,42 @@ func (g *gathered) add(list []part.Reckoned) {
 
 func (p *Page) gather(ctx context.Context, s part.Speech) (gathered, error) {
 	g := gathered{tags: map[string]string{}, has: map[string]bool{}}
-	known, err := p.studio.Known(ctx)
+	in, err := p.read(ctx)
 	if err != nil {
 		return g, err
 	}
-	papers, err := p.studio.Papers(ctx, studio.PaperFilter{})
-	if err != nil {
-		return g, err
+	made := map[string]bool{}
+	for _, m := range in.makings {
+		g.tags[m.ID], made[m.PaperID] = m.Tag, true
 	}
-	for _, pa := range papers {
-		if err := p.paper(ctx, &g, s, known, pa); err != nil {
+	for _, pa := range in.papers {
+		// All papers are reckoned with, which is cheap; planned are those that
+		// have been made or are promised.
+		one := 1
+		kit := in.profile.Kit
+		if numbers, err := part.Reckon(plan.Request{Paper: pa.Design, Sheet: pa.Sheet, GoodSheets: &one, Studio: kit}, belief.Known{}, in.known, s); err == nil {
+			g.add(numbers)
+		}
+		brief, promised := in.next(pa)
+		if !made[pa.ID] && !promised {
+			g.unplanned = append(g.unplanned, Paper{Name: pa.Name, Href: "/papers/" + pa.ID})
+			continue
+		}
+		next, err := p.compared.of(ctx, p.studio, in, pa, brief)
+		if err != nil {
 			return g, err
 		}
-	}
-	makings, err := p.studio.Makings(ctx, studio.MakingFilter{Light: true})
-	if err != nil {
-		return g, err
-	}
-	for _, m := range makings {
-		g.tags[m.ID] = m.Tag
-	}
-	return g, p.old(ctx, &g, s, known)
-}
-
-// paper compares what the next plan of a paper asks for with what the handbook
-// alone would.
-func (p *Page) paper(ctx context.Context, g *gathered, s part.Speech, known belief.Known, pa studio.Paper) error {
-	b := studio.Brief{PaperID: pa.ID, GoodSheets: usualGood, Sheet: pa.Sheet}
-	briefs, err := p.studio.Briefs(ctx, studio.BriefFilter{PaperID: pa.ID})
-	if err != nil {
-		return err
-	}
-	for i, last := range briefs {
-		if i == 0 || last.Created.After(b.Created) {
-			b.GoodSheets, b.Sheet, b.ConfidencePct, b.Created = last.GoodSheets, last.Sheet, last.ConfidencePct, last.Created
+		line := Paper{Name: pa.Name, Href: "/papers/" + pa.ID, Good: brief.GoodSheets, Cannot: next.cannot}
+		if next.was != nil {
+			line.Changes = part.Changes(*next.was, *next.now, s)
+		}
+		g.papers = append(g.papers, line)
+		if next.now != nil {
+			g.steps = append(g.steps, usual{paper: pa, good: brief.GoodSheets, steps: next.now.Steps})
 		}
 	}
-	line := Paper{Name: pa.Name, Href: "/papers/" + pa.ID, Good: b.GoodSheets}
-	req, now, err := p.studio.PlanBrief(ctx, b)
-	switch fault.KindOf(err) {
-	case fault.KindInvalid, fault.KindOutOfRange, fault.KindInfeasible:
-		line.Cannot = true
-	}
-	if err != nil && !line.Cannot {
-		return err
-	}
-	if numbers, err := part.Reckon(req, belief.Known{}, known, s); err == nil {
-		g.add(numbers)
-	}
-	if !line.Cannot {
-		if was, err := plan.Make(req, belief.Known{}); err == nil {
-			line.Changes = part.Changes(was, now, s)
-		}
-	}
-	g.papers = append(g.papers, line)
-	return nil
+	g.latestFirst(in.makings)
+	return g, p.old(ctx, &g, s, in.known)
 }
 
 // old adds numbers that no paper rests on any more, because its furnish or its
@@ -119,6 +142,7 @@ func (p *Page) old(ctx context.Context, g *gathered, s part.Speech, known belief
 // item sets a number with its forms.
 func (g *gathered) item(index int, n part.Reckoned, f *page.Form, s part.Speech) Item {
 	item := Item{Reckoned: n, Index: index}
+	said := map[string]string{}
 	mine := f.Get("key") == n.Key
 	field := func(fd part.Field) part.Field { // ids differ from number to number, names do not
 		if mine {
@@ -130,12 +154,24 @@ func (g *gathered) item(index int, n part.Reckoned, f *page.Form, s part.Speech)
 	if unit == "mm" && s.US() {
 		unit = "in"
 	}
+	if n.Step != "" {
+		var minutes float64
+		item.StepName, minutes = g.step(n.Step)
+		item.Was, item.Now, _ = n.Times(minutes, 0)
+		if unit = "× usual"; minutes > 0 {
+			unit = "× " + part.Minutes(minutes)
+		}
+		for _, o := range n.Seen {
+			_, _, saw := n.Times(minutes, o.Value)
+			said[o.ID] = saw
+		}
+	}
 	item.Value = field(part.Field{Name: "value", Label: "Fix it at", Unit: unit, Kind: part.Number, Mode: "decimal", Required: true})
 	item.Basis = field(part.Field{Name: "basis", Label: "How do you know?", Kind: part.Select, Options: bases})
 	item.Words = field(part.Field{Name: "why", Label: "Why", Kind: part.Text})
 	item.Open = mine && len(f.Faults) > 0
 	for _, o := range n.Seen {
-		saw := Saw{Tag: g.tags[o.Making], Href: "/makings/" + o.Making, Says: n.Here(o), ID: o.ID, Excluded: o.Excluded}
+		saw := Saw{Tag: g.tags[o.Making], Href: "/makings/" + o.Making, Says: cmp.Or(said[o.ID], n.Here(o)), ID: o.ID, Excluded: o.Excluded}
 		saw.Reason = part.Field{Name: "reason", Label: "Why is it left out?", Kind: part.Text, Required: true}
 		if f.Get("id") == o.ID && len(f.Faults) > 0 {
 			saw.Reason, saw.Open = f.Field(saw.Reason), true

@@ -11,6 +11,7 @@ import (
 	"embed"
 	"fmt"
 	"net/http"
+	"slices"
 
 	"vatside/internal/belief"
 	"vatside/internal/plan"
@@ -32,6 +33,7 @@ type Studio interface {
 
 // Planned are the papers, and the plans made of them.
 type Planned interface {
+	Profile(ctx context.Context) (studio.Profile, error)
 	Papers(ctx context.Context, f studio.PaperFilter) ([]studio.Paper, error)
 	Briefs(ctx context.Context, f studio.BriefFilter) ([]studio.Brief, error)
 	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
@@ -48,21 +50,32 @@ type Learned interface {
 
 // Page answers for what the studio knows.
 type Page struct {
-	frame  *page.Frame
-	studio Studio
+	frame    *page.Frame
+	studio   Studio
+	compared comparisons
 }
 
 // New returns the page over the records.
-func New(f *page.Frame, s Studio) *Page { return &Page{f, s} }
+func New(f *page.Frame, s Studio) *Page { return &Page{frame: f, studio: s} }
 
 // Data is what the template sets.
 type Data struct {
 	page.Base
-	Wrong    []part.Wrong
-	Papers   []Paper
-	Measured []Item // measured here, or fixed
-	Handbook []Item // not yet
+	Wrong     []part.Wrong
+	Papers    []Paper
+	Unplanned []Paper
+	Measured  []Item // measured here, or fixed
+	Times     []Item // steps timed here
+	TimesFor  string // what the minutes of the steps are for
+	TimesOpen bool
+	Handbook  []Item // not yet
 }
+
+// Any reports whether there is a paper.
+func (d Data) Any() bool { return len(d.Papers)+len(d.Unplanned) > 0 }
+
+// Known is how many numbers were measured here.
+func (d Data) Known() int { return len(d.Measured) + len(d.Times) }
 
 // Paper is one paper and what its next plan asks for.
 type Paper struct {
@@ -75,12 +88,13 @@ type Paper struct {
 // Item is one number with what was seen of it.
 type Item struct {
 	part.Reckoned
-	Index int
-	Saw   []Saw
-	Value part.Field
-	Basis part.Field
-	Words part.Field
-	Open  bool
+	Index    int
+	StepName string
+	Saw      []Saw
+	Value    part.Field
+	Basis    part.Field
+	Words    part.Field
+	Open     bool
 }
 
 // Saw is what one making says of a number.
@@ -107,15 +121,25 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, f *page.Form, code i
 	if err != nil {
 		return err
 	}
-	d := Data{Base: base, Papers: g.papers}
+	d := Data{Base: base, Papers: g.papers, Unplanned: g.unplanned}
+	if len(g.steps) > 0 {
+		d.TimesFor = fmt.Sprintf("%d good sheets of %s", g.steps[0].good, g.steps[0].paper.Name)
+	}
 	for i, n := range g.numbers {
 		item := g.item(i, n, f, base.Speech)
-		if n.Fixed || len(n.Seen) > 0 {
-			d.Measured = append(d.Measured, item)
-		} else {
+		switch {
+		case !n.Fixed && len(n.Seen) == 0:
 			d.Handbook = append(d.Handbook, item)
+		case n.Step != "":
+			d.Times = append(d.Times, item)
+			d.TimesOpen = d.TimesOpen || item.Open
+		default:
+			d.Measured = append(d.Measured, item)
 		}
 	}
+	byRank := func(a, b Item) int { return part.ByRank(a.Reckoned, b.Reckoned) }
+	slices.SortStableFunc(d.Measured, byRank)
+	slices.SortStableFunc(d.Handbook, byRank)
 	d.Wrong = f.Wrong()
 	return template.Write(w, code, d)
 }

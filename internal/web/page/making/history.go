@@ -1,6 +1,7 @@
 package making
 
 import (
+	"fmt"
 	"slices"
 	"time"
 
@@ -13,6 +14,10 @@ type Entry struct {
 	When  string
 	Said  string // as it holds now; "" where it was taken back
 	Fixes []Fix  // what stood before, the first writing first
+	// Folded are entries alike, written at the same time, that Said sums up.
+	Folded []Entry
+
+	body studio.Body // as it holds; nil where it was taken back
 }
 
 // Fix is what an entry said before it was put right.
@@ -45,15 +50,18 @@ func history(s part.Speech, m studio.Making, events []studio.Event, now time.Tim
 			plain = append(plain, e)
 		}
 	}
-	holds := map[string]string{}
+	holds := map[string]studio.Body{}
 	for _, h := range studio.Holds(events) {
-		holds[h.Event.ID] = said(s, steps, h.Body)
+		holds[h.Event.ID] = h.Body
 	}
 	byTime := func(a, b studio.Event) int { return a.At.Compare(b.At) }
 	slices.SortStableFunc(plain, byTime)
 	var list []Entry
 	for _, e := range plain {
-		entry := Entry{When: clock(e.At, now), Said: holds[e.ID]}
+		entry := Entry{When: clock(e.At, now), body: holds[e.ID]}
+		if entry.body != nil {
+			entry.Said = said(s, steps, entry.body)
+		}
 		before := read(e.Kind, e)
 		chain := slices.Clone(fixes[e.ID])
 		slices.SortStableFunc(chain, byTime)
@@ -65,7 +73,56 @@ func history(s part.Speech, m studio.Making, events []studio.Event, now time.Tim
 		entry.Fixes = slices.DeleteFunc(entry.Fixes, func(f Fix) bool { return f.Said == "" })
 		list = append(list, entry)
 	}
-	return list
+	return fold(s, list)
+}
+
+// fewest is how many entries alike are folded into one; ours: three can be
+// read at a glance.
+const fewest = 4
+
+// fold sums runs of recharges, and of minutes by step, up in one entry each:
+// there are dozens to a making, and they are looked at one by one only when
+// something is wrong. What was put right stays in sight.
+func fold(s part.Speech, list []Entry) []Entry {
+	var out []Entry
+	for i := 0; i < len(list); {
+		end := i + 1
+		for end < len(list) && alike(list[i], list[end]) {
+			end++
+		}
+		run := list[i:end]
+		if len(run) >= fewest {
+			out = append(out, Entry{When: list[i].When, Said: summed(s, run), Folded: run})
+		} else {
+			out = append(out, run...)
+		}
+		i = end
+	}
+	return out
+}
+
+func alike(a, b Entry) bool {
+	if a.body == nil || b.body == nil || len(a.Fixes)+len(b.Fixes) > 0 || a.When != b.When || a.body.Kind() != b.body.Kind() {
+		return false
+	}
+	return a.body.Kind() == studio.KindRecharge || a.body.Kind() == studio.KindStepTime
+}
+
+// summed says a run of entries alike in one line.
+func summed(s part.Speech, run []Entry) string {
+	times, ml, minutes := 0, 0.0, 0.0
+	for _, e := range run {
+		switch b := e.body.(type) {
+		case studio.Recharge:
+			times, ml = times+max(b.Times, 1), ml+b.StockML
+		case studio.StepTime:
+			minutes += b.Minutes
+		}
+	}
+	if times > 0 {
+		return fmt.Sprintf("%d recharges, %s of stock in all", times, s.One(ml, "mL"))
+	}
+	return fmt.Sprintf("Time by hand of %d steps, %s in all", len(run), part.Minutes(minutes))
 }
 
 func clock(t, now time.Time) string {

@@ -109,7 +109,7 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	if !state.Closed {
 		d.Missing = state.Missing
 	}
-	if d.Taught, err = p.taught(ctx, base.Speech, m); err != nil {
+	if d.Taught, err = p.taught(ctx, base.Speech, m, state); err != nil {
 		return err
 	}
 	return template.Write(w, http.StatusOK, d)

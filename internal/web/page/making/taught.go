@@ -2,7 +2,9 @@ package making
 
 import (
 	"context"
+	"slices"
 
+	"vatside/internal/belief"
 	"vatside/internal/plan"
 	"vatside/internal/studio"
 	"vatside/internal/web/part"
@@ -10,7 +12,8 @@ import (
 
 // Taught is what a making taught, and what that changes in the next one.
 type Taught struct {
-	Lessons []Lesson
+	Lessons []Lesson    // of the sheet and what is lost
+	Times   *part.Table // by hand, by step; nil where none was written down
 	Next    []part.Change
 	Same    bool // the next plan asks for the same
 	Cannot  string
@@ -25,7 +28,7 @@ type Lesson struct {
 }
 
 // taught compares what is known with what would be known without this making.
-func (p *Page) taught(ctx context.Context, s part.Speech, m studio.Making) (Taught, error) {
+func (p *Page) taught(ctx context.Context, s part.Speech, m studio.Making, st studio.State) (Taught, error) {
 	seen, err := p.studio.Observations(ctx, studio.ObservationFilter{MakingID: m.ID})
 	if err != nil || len(seen) == 0 {
 		return Taught{}, err
@@ -39,13 +42,23 @@ func (p *Page) taught(ctx context.Context, s part.Speech, m studio.Making) (Taug
 	if err != nil {
 		return Taught{}, err
 	}
+	slices.SortStableFunc(numbers, part.ByRank)
 	var t Taught
+	var times []part.Row
 	for _, n := range numbers {
 		for _, o := range seen {
-			if o.Belief == n.Key {
+			switch {
+			case o.Belief != n.Key:
+			case n.Step != "":
+				times = append(times, timed(m, st, n, o))
+			default:
 				t.Lessons = append(t.Lessons, Lesson{n, n.Here(o), o.Excluded})
 			}
 		}
+	}
+	if len(times) > 0 {
+		t.Times = &part.Table{Caption: "Time by hand, for as many sheets as these", Rows: times, Columns: []part.Column{
+			{Label: "Step"}, {Label: "This making", Number: true}, {Label: "Reckoned before", Number: true}, {Label: "Now", Number: true}}}
 	}
 	if m.Request.GoodSheets == nil {
 		return t, nil
@@ -66,4 +79,27 @@ func (p *Page) taught(ctx context.Context, s part.Speech, m studio.Making) (Taug
 	}
 	t.Same = len(t.Next) == 0
 	return t, nil
+}
+
+// timed is the line of one step's time by hand. What was written down over
+// what it came to as a ratio is the usual time for as many sheets.
+func timed(m studio.Making, st studio.State, n part.Reckoned, o belief.Observation) part.Row {
+	name, usual := part.Upper(n.Step), 0.0
+	for _, step := range m.Plan.Steps {
+		if step.Key == n.Step {
+			name = step.Name
+			if took, ok := st.Minutes[n.Step]; ok && step.UsualMin > 0 && o.Value > 0 {
+				usual = took / o.Value
+			}
+		}
+	}
+	was, now, saw := n.Times(usual, o.Value)
+	row := part.Row{Cells: []string{name, saw, was, now}}
+	switch {
+	case o.Excluded != "":
+		row.Note = "Left out: " + o.Excluded + "."
+	case n.Fixed:
+		row.Note = "You fixed it, so it stays."
+	}
+	return row
 }

@@ -99,7 +99,7 @@ func said(s part.Speech, steps map[string]string, b studio.Body) string {
 		if name == "" {
 			name = part.Upper(b.Step)
 		}
-		return name + ": " + part.Minutes(b.Minutes) + " by hand"
+		return name + ": " + s.One(b.Minutes, "min") + " by hand"
 	case studio.FibreWeighed:
 		return "Fibre weighed out: " + s.One(b.Grams, "g")
 	case studio.StockLeft:

@@ -1,0 +1,134 @@
+package knows
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/json"
+	"sync"
+
+	"vatside/internal/belief"
+	"vatside/internal/fault"
+	"vatside/internal/plan"
+	"vatside/internal/studio"
+)
+
+// usualGood is how many good sheets a paper is compared for that no brief has
+// asked for yet.
+const usualGood = 50
+
+// input is what the records hold that the page rests on, read once.
+type input struct {
+	profile studio.Profile
+	known   belief.Known
+	papers  []studio.Paper
+	briefs  []studio.Brief
+	makings []studio.Making // newest first
+}
+
+func (p *Page) read(ctx context.Context) (in input, err error) {
+	if in.profile, err = p.studio.Profile(ctx); err != nil {
+		return in, err
+	}
+	if in.known, err = p.studio.Known(ctx); err != nil {
+		return in, err
+	}
+	if in.papers, err = p.studio.Papers(ctx, studio.PaperFilter{}); err != nil {
+		return in, err
+	}
+	if in.briefs, err = p.studio.Briefs(ctx, studio.BriefFilter{}); err != nil {
+		return in, err
+	}
+	in.makings, err = p.studio.Makings(ctx, studio.MakingFilter{Light: true})
+	return in, err
+}
+
+// next is the brief a paper is compared by, its latest, and whether one of its
+// briefs is promised.
+func (in input) next(pa studio.Paper) (b studio.Brief, promised bool) {
+	b = studio.Brief{PaperID: pa.ID, GoodSheets: usualGood, Sheet: pa.Sheet}
+	for _, last := range in.briefs {
+		if last.PaperID != pa.ID {
+			continue
+		}
+		promised = promised || !last.Settled
+		if last.Created.After(b.Created) {
+			b.GoodSheets, b.Sheet, b.ConfidencePct, b.Created = last.GoodSheets, last.Sheet, last.ConfidencePct, last.Created
+		}
+	}
+	return b, promised
+}
+
+// comparison is the next plan of a paper, now and by the handbook alone.
+type comparison struct {
+	was, now *plan.Plan // was nil: nothing it rests on is measured
+	cannot   bool
+}
+
+// mostCompared bounds the plans kept; ours: more papers than a studio makes.
+const mostCompared = 64
+
+// comparisons keeps what was compared. A plan is a function of what it is made
+// from and of nothing else, so that a fingerprint of all of that is its key,
+// and what is found is never out of date.
+type comparisons struct {
+	mu   sync.Mutex
+	kept map[[sha256.Size]byte]comparison
+}
+
+func (c *comparisons) of(ctx context.Context, s Planned, in input, pa studio.Paper, b studio.Brief) (comparison, error) {
+	text, err := json.Marshal([]any{pa.Design, in.profile, b, in.known})
+	if err != nil {
+		return comparison{}, err
+	}
+	key := sha256.Sum256(text)
+	c.mu.Lock()
+	found, ok := c.kept[key]
+	c.mu.Unlock()
+	if ok {
+		return found, nil
+	}
+	made, err := compare(ctx, s, in.known, b)
+	if err != nil {
+		return made, err
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.kept == nil || len(c.kept) >= mostCompared {
+		c.kept = map[[sha256.Size]byte]comparison{}
+	}
+	c.kept[key] = made
+	return made, nil
+}
+
+func compare(ctx context.Context, s Planned, known belief.Known, b studio.Brief) (comparison, error) {
+	req, now, err := s.PlanBrief(ctx, b)
+	switch fault.KindOf(err) {
+	case fault.KindInvalid, fault.KindOutOfRange, fault.KindInfeasible:
+		return comparison{cannot: true}, nil
+	}
+	if err != nil {
+		return comparison{}, err
+	}
+	made := comparison{now: &now}
+	if !touched(req, known) {
+		return made, nil
+	}
+	if was, err := plan.Make(req, belief.Known{}); err == nil {
+		made.was = &was
+	}
+	return made, nil
+}
+
+// touched reports whether anything a request rests on was measured or fixed.
+func touched(r plan.Request, known belief.Known) bool {
+	list, err := plan.Beliefs(r, known)
+	if err != nil {
+		return false
+	}
+	for _, b := range list {
+		if b.Pin != nil || len(b.Seen) > 0 {
+			return true
+		}
+	}
+	return false
+}
