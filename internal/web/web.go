@@ -105,7 +105,7 @@ func setting(s *studio.Service) func(context.Context) (page.Setting, error) {
 		if err != nil {
 			return page.Setting{}, err
 		}
-		makings, err := s.Makings(ctx, studio.MakingFilter{Limit: 2})
+		makings, err := s.Makings(ctx, studio.MakingFilter{Light: true, Limit: 2})
 		if err != nil {
 			return page.Setting{}, err
 		}
