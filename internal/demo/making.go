@@ -15,7 +15,7 @@ var truth = struct {
 }{
 	weight:  0.92,  // a sheet weighs this share of what the handbook's depth would give
 	hand:    0.035, // scatter from sheet to sheet
-	shrink:  0.027, // dried in the stack, both ways
+	shrink:  0.016, // dried in the stack, both ways
 	pressed: 0.31,  // solids out of this press
 	lost:    0.07,  // of the sheets couched
 	kissed:  0.03,
