@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"net/http"
 	"strconv"
+	"sync"
 
 	"vatside/internal/web/part"
 )
@@ -18,27 +19,36 @@ var baseFiles embed.FS
 // Template is one page's templates on the base.
 type Template struct {
 	name string
-	set  *template.Template
+	set  func() *template.Template
 }
 
-// Must parses the base, the parts and the page's own files, which define
-// "main". It panics on a fault: a page that does not parse is a defect.
-func Must(files fs.FS, patterns ...string) *Template {
+// common is what every page stands on: the base and the parts.
+var common = sync.OnceValue(func() *template.Template {
 	set := template.New("base").Funcs(part.Funcs).Option("missingkey=error")
 	template.Must(set.ParseFS(baseFiles, "html/*.html"))
-	template.Must(set.ParseFS(part.Templates, "html/*.html"))
-	template.Must(set.ParseFS(files, patterns...))
-	if set.Lookup("main") == nil {
-		panic(fmt.Sprintf("page: %v define no main", patterns))
-	}
-	return &Template{name: patterns[0], set: set}
+	return template.Must(set.ParseFS(part.Templates, "html/*.html"))
+})
+
+// Must sets a page's own files, which define "main", on the base and the parts.
+// They are parsed when the page is first asked for: parsed beforehand, a dozen
+// pages would make half of the program's start, also of commands that have
+// none. It panics then on a fault: a page that does not parse is a defect.
+func Must(files fs.FS, patterns ...string) *Template {
+	return &Template{name: patterns[0], set: sync.OnceValue(func() *template.Template {
+		set := template.Must(common().Clone())
+		template.Must(set.ParseFS(files, patterns...))
+		if set.Lookup("main") == nil {
+			panic(fmt.Sprintf("page: %v define no main", patterns))
+		}
+		return set
+	})}
 }
 
 // Write renders the page to a buffer and sends it whole, or sends nothing and
 // returns the fault.
 func (t *Template) Write(w http.ResponseWriter, status int, data any) error {
 	var buf bytes.Buffer
-	if err := t.set.ExecuteTemplate(&buf, "base", data); err != nil {
+	if err := t.set().ExecuteTemplate(&buf, "base", data); err != nil {
 		return fmt.Errorf("page %s: %w", t.name, err)
 	}
 	h := w.Header()
