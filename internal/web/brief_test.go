@@ -193,6 +193,18 @@ func TestPail(t *testing.T) {
 	if page.code != http.StatusOK || page.Find("#figure-sheets_possible .number").Length() != 1 {
 		t.Fatalf("status %d: %s", page.code, page.text("main"))
 	}
+	// Switched to other units, the question asked stays what it was.
+	form.Set("wet", "5000")
+	metric := a.get("/pail?" + form.Encode())
+	a.post("/units", url.Values{"units": {"us"}, "back": {"/"}})
+	us := a.get("/pail?" + form.Encode())
+	if got := us.Find("[name=wet]").AttrOr("value", ""); got != "5000 g" {
+		t.Errorf("5000 g is shown as %q in US units", got)
+	}
+	if a, b := metric.text("#figure-sheets_possible .number"), us.text("#figure-sheets_possible .number"); a != b || a == "" {
+		t.Errorf("the units changed the answer: %q and %q", a, b)
+	}
+	a.post("/units", url.Values{"units": {"metric"}, "back": {"/"}})
 	form.Set("wet", "a bucket")
 	page = a.get("/pail?" + form.Encode())
 	if page.code != http.StatusUnprocessableEntity || page.Find("[name=wet]").AttrOr("value", "") != "a bucket" {

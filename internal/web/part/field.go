@@ -13,7 +13,8 @@ type Field struct {
 	Mode     string // input mode of a text field: text, numeric, decimal
 	Required bool
 	Options  []Option
-	Small    bool // takes half a line
+	Small    bool   // takes half a line
+	Bare     string // unit of a bare number, where it is another in other units
 }
 
 // Kind is how a field is answered.

@@ -155,3 +155,22 @@ func TestChance(t *testing.T) {
 		}
 	}
 }
+
+// A bare number means what the form says it means, and with that unit written
+// out it means the same to a reader of the other system.
+func TestBareNumbers(t *testing.T) {
+	t.Parallel()
+	for kind := range bare {
+		for _, s := range []Speech{{System: measure.Metric}, {System: measure.US}} {
+			other := Speech{System: measure.US}
+			if s.US() {
+				other.System = measure.Metric
+			}
+			a, errA := s.Read("", "7.5", kind)
+			b, errB := other.Read("", "7.5 "+s.Bare(kind), kind)
+			if errA != nil || errB != nil || a != b {
+				t.Errorf("%s in %s: bare %g (%v), with %s %g (%v)", kind, s.System, a, errA, s.Bare(kind), b, errB)
+			}
+		}
+	}
+}

@@ -56,6 +56,23 @@ func join(n, u string) string {
 	return n + "\u00a0" + u
 }
 
+// bare are the units of bare numbers, metric and US, of what forms ask for; the
+// readings of both are compared under test.
+var bare = map[measure.Kind][2]string{
+	measure.OfMass: {"g", "oz"}, measure.OfLength: {"mm", "in"}, measure.OfVolume: {"L", "US gal"}, measure.OfSmallVolume: {"mL", "US fl oz"},
+	measure.OfConsistency: {"g/L", "oz/US gal"}, measure.OfForce: {"kN", "US tons"}, measure.OfAirflow: {"m³/s", "cfm"},
+	measure.OfTemperature: {"°C", "°F"}, measure.OfAltitude: {"m", "ft"},
+}
+
+// Bare is the unit a bare number is taken in; "" where it is the same in both
+// systems.
+func (s Speech) Bare(kind measure.Kind) string {
+	if s.US() {
+		return bare[kind][1]
+	}
+	return bare[kind][0]
+}
+
 // Read reads a quantity as typed; a number without a unit is taken in the
 // reader's. The fault belongs to the field.
 func (s Speech) Read(field, typed string, kind measure.Kind) (float64, error) {

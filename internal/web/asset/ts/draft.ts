@@ -2,13 +2,12 @@
 // saved, so that neither a reload nor a failed save loses it. The page after
 // the save names the form that was saved, and its draft goes.
 
-interface Draft {
+import { put, typed, type Typed } from "./typed";
+
+interface Draft extends Typed {
   form: string; // id of the form, which the records know it by
   seen: string;
-  system: string; // of units
   at: string;
-  values: Record<string, string>;
-  units: Record<string, string>; // of a bare number in a blank
 }
 
 const prefix = "draft/";
@@ -31,14 +30,6 @@ function read(key: string): Draft | undefined {
   } catch {
     return undefined; // not ours, or broken: nothing to bring back
   }
-}
-
-type Blank = HTMLInputElement | HTMLTextAreaElement | HTMLSelectElement;
-
-function blanks(form: HTMLFormElement): Blank[] {
-  return Array.from(form.elements).filter(
-    (e): e is Blank => (e instanceof HTMLInputElement && e.type !== "hidden") || e instanceof HTMLTextAreaElement || e instanceof HTMLSelectElement,
-  );
 }
 
 function hidden(form: HTMLFormElement, name: string): HTMLInputElement | null {
@@ -65,40 +56,16 @@ function keep(form: HTMLFormElement): void {
 }
 
 function taken(form: HTMLFormElement): Draft {
-  const values: Record<string, string> = {};
-  const units: Record<string, string> = {};
-  for (const b of blanks(form)) {
-    if (b instanceof HTMLInputElement && (b.type === "radio" || b.type === "checkbox")) {
-      if (b.checked) values[b.name] = b.value;
-      else if (b.type === "checkbox") values[b.name] = "";
-    } else values[b.name] = b.value;
-    if (b.dataset.unit) units[b.name] = b.dataset.unit;
-  }
   return {
     form: hidden(form, "form")?.value ?? "",
     seen: hidden(form, "seen")?.value ?? "",
-    system: form.dataset.system ?? "",
     at: new Date().toISOString(),
-    values,
-    units,
+    ...typed(form, () => true),
   };
 }
 
-// withUnit says what a bare number meant where it was typed: the units were
-// switched since, and a unit that is written always wins.
-function withUnit(value: string, unit: string | undefined): string {
-  return unit && /^[\d\s.,/]+$/.test(value) ? `${value} ${unit}` : value;
-}
-
 function restore(form: HTMLFormElement, draft: Draft): void {
-  for (const b of blanks(form)) {
-    const value = draft.values[b.name];
-    if (value === undefined) continue;
-    if (b instanceof HTMLInputElement && (b.type === "radio" || b.type === "checkbox")) b.checked = b.value === value;
-    else b.value = draft.system === form.dataset.system ? value : withUnit(value, draft.units[b.name]);
-    const fold = b.closest("details");
-    if (fold && value !== "") fold.open = true;
-  }
+  put(form, draft);
   const id = hidden(form, "form");
   const seen = hidden(form, "seen");
   const since = seen && seen.value !== draft.seen ? "more was written down since" : "it is not saved yet";

@@ -1,11 +1,13 @@
 // What every page loads. Each behaviour is a module of its own that attaches
 // itself to data- attributes and is imported here; a page works without any.
+import { carries } from "./carry";
 import { drafts } from "./draft";
 import { enterGoesOn } from "./enter";
 import { focusWrong } from "./focus";
 import { sums } from "./sum";
 
 drafts(document);
+carries(document);
 enterGoesOn(document);
 sums(document);
 focusWrong(document);

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"strconv"
 
+	"vatside/internal/measure"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
@@ -76,7 +77,7 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, base page.Base, f *p
 	for _, fd := range fields(base.Speech, papers) {
 		d.Fields = append(d.Fields, f.Field(fd))
 	}
-	for _, fd := range more(people) {
+	for _, fd := range more(base.Speech, people) {
 		fd = f.Field(fd)
 		d.MoreOpen = d.MoreOpen || fd.Value != "" || fd.Error != ""
 		d.More = append(d.More, fd)
@@ -93,7 +94,7 @@ func fields(s part.Speech, papers []studio.Paper) []part.Field {
 	return []part.Field{
 		{Name: "paper", Label: "Which paper?", Kind: part.Select, Options: list, Required: true},
 		{Name: "good", Label: "How many good sheets?", Kind: part.Number, Mode: "numeric", Unit: "sheets", Required: true},
-		{Name: "size", Label: "What size, finished?", Hint: "By name, or two sides.", Kind: part.Suggest, Options: s.SizeNames(), Required: true},
+		{Name: "size", Label: "What size, finished?", Hint: "By name, or two sides.", Kind: part.Suggest, Bare: s.Bare(measure.OfLength), Options: s.SizeNames(), Required: true},
 		{Name: "edges", Label: "Edges", Kind: part.Choices, Options: []part.Option{
 			{Value: "deckle", Label: "Deckle", Note: "as they leave the mould"},
 			{Value: "trimmed", Label: "Trimmed", Note: "cut to size"},
@@ -107,14 +108,14 @@ func fields(s part.Speech, papers []studio.Paper) []part.Field {
 	}
 }
 
-func more(people []studio.Person) []part.Field {
+func more(s part.Speech, people []studio.Person) []part.Field {
 	names := make([]part.Option, 0, len(people))
 	for _, p := range people {
 		names = append(names, part.Option{Value: p.Name})
 	}
 	return []part.Field{
 		{Name: "person", Label: "Who is it for?", Hint: "Kept apart from everything else, so that it can be erased.", Kind: part.Suggest, Options: names},
-		{Name: "trim", Label: "Trimmed off each edge", Kind: part.Number},
+		{Name: "trim", Label: "Trimmed off each edge", Kind: part.Number, Bare: s.Bare(measure.OfLength)},
 		{Name: "remarks", Label: "What else was asked", Hint: "Finish, wove or laid and which way the chain lines run, side, hardness of the size, colour, watermark, a sheet to approve before the run.", Kind: part.Long},
 	}
 }

@@ -3,6 +3,7 @@ package brief
 import (
 	"errors"
 	"net/http"
+	"strings"
 
 	"vatside/internal/fault"
 	"vatside/internal/measure"
@@ -43,6 +44,9 @@ func (p *Page) Pail(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := page.ReadQuery(r)
 	asked := f.Values.Has("wet")
+	if f.Values.Has("system") { // as it was shown when it was typed
+		spell(f, part.Speech{System: page.ReadSystem(f.Get("system"))}, base.Speech)
+	}
 	f.Fill("size", base.Speech.SizeName(profile.DefaultSheet.LongMM, profile.DefaultSheet.ShortMM))
 	// Drained by hand through a cloth, wet pulp holds about a tenth of fibre;
 	// the band is wide (common practice).
@@ -71,6 +75,19 @@ func (p *Page) Pail(w http.ResponseWriter, r *http.Request) error {
 	}
 	d.Wrong = f.Wrong()
 	return pailTemplate.Write(w, code, d)
+}
+
+// spell writes out the units of bare numbers that were typed in another system
+// than is read in now.
+func spell(f *page.Form, typed, now part.Speech) {
+	if typed.System == now.System {
+		return
+	}
+	for name, kind := range map[string]measure.Kind{"wet": measure.OfMass, "size": measure.OfLength} {
+		if text := f.Get(name); text != "" && strings.Trim(text, "0123456789.,/ x×X") == "" {
+			f.Values.Set(name, text+" "+typed.Bare(kind))
+		}
+	}
 }
 
 var errAsked = errors.New("the question needs another look")
@@ -107,10 +124,10 @@ func pailFields(s part.Speech, papers []studio.Paper) []part.Field {
 		list = append(list, part.Option{Value: p.ID, Label: p.Name + ", " + s.One(p.Design.GrammageConditioned, "g/m²")})
 	}
 	return []part.Field{
-		{Name: "wet", Label: "How much does the wet pulp weigh, without the pail?", Hint: "Such as " + s.One(5000, "g") + "; write another unit behind the number if your scale shows it.", Kind: part.Number, Required: true},
+		{Name: "wet", Label: "How much does the wet pulp weigh, without the pail?", Hint: "Such as " + s.One(5000, "g") + "; write another unit behind the number if your scale shows it.", Kind: part.Number, Bare: s.Bare(measure.OfMass), Required: true},
 		{Name: "solids_low", Label: "Fibre in it, at least", Hint: "Drained by hand, about a tenth.", Kind: part.Number, Unit: "%", Small: true, Required: true},
 		{Name: "solids_high", Label: "and at most", Hint: "One scoop dried and weighed narrows it.", Kind: part.Number, Unit: "%", Small: true, Required: true},
 		{Name: "paper", Label: "For which paper?", Kind: part.Select, Options: list, Required: true},
-		{Name: "size", Label: "What size, finished?", Kind: part.Suggest, Options: s.SizeNames(), Required: true},
+		{Name: "size", Label: "What size, finished?", Kind: part.Suggest, Bare: s.Bare(measure.OfLength), Options: s.SizeNames(), Required: true},
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"vatside/internal/fibre"
+	"vatside/internal/measure"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
@@ -51,7 +52,7 @@ func fields(s part.Speech) []part.Field {
 		{Name: "use", Label: "What is it for?", Kind: part.Select, Options: uses()},
 		{Name: "furnish", Label: "Furnish", Hint: "One fibre, or a blend such as: cotton rag 70, abaca 30.", Kind: part.Suggest, Options: part.FibreNames(), Required: true},
 		{Name: "grammage", Label: "Grammage, conditioned", Hint: "In the room's air, at 50 % humidity.", Kind: part.Number, Mode: "decimal", Unit: "g/m²", Required: true},
-		{Name: "size", Label: "Usual size, finished", Hint: "By name, or two sides.", Kind: part.Suggest, Options: s.SizeNames(), Required: true},
+		{Name: "size", Label: "Usual size, finished", Hint: "By name, or two sides.", Kind: part.Suggest, Bare: s.Bare(measure.OfLength), Options: s.SizeNames(), Required: true},
 		{Name: "edges", Label: "Edges", Kind: part.Choices, Options: edges},
 		{Name: "beating", Label: "Beating", Hint: "Empty: what the handbook has for this fibre and use.", Kind: part.Number, Mode: "decimal", Unit: "h"},
 		{Name: "drying", Label: "Drying", Kind: part.Choices, Options: dryings},
@@ -59,11 +60,11 @@ func fields(s part.Speech) []part.Field {
 	}
 }
 
-func more() []part.Field {
+func more(s part.Speech) []part.Field {
 	return []part.Field{
 		{Name: "forming", Label: "Forming", Kind: part.Choices, Options: formings},
 		{Name: "dips", Label: "Dips", Hint: "Where the sheet is made in several.", Kind: part.Number, Mode: "numeric"},
-		{Name: "pour", Label: "A sheet takes", Hint: "Poured or dipped: its weight, where you know it.", Kind: part.Number},
+		{Name: "pour", Label: "A sheet takes", Hint: "Poured or dipped: its weight, where you know it.", Kind: part.Number, Bare: s.Bare(measure.OfMass)},
 		{Name: "tolerance", Label: "Weight may be off by", Hint: "Of the grammage, either way. Empty: 8 %.", Kind: part.Number, Mode: "decimal", Unit: "%"},
 		{Name: "additives", Label: "Added to the stock", Hint: "In per cent on bone-dry fibre, such as: calcium carbonate 5, sizing 1.", Kind: part.Text},
 		{Name: "finish", Label: "Finish", Hint: "Wove or laid, chain lines, smooth or rough, rattle, tooth.", Kind: part.Text},
@@ -73,7 +74,7 @@ func more() []part.Field {
 
 // set sets the form with what was typed.
 func set(base page.Base, f *page.Form, old studio.Paper) FormData {
-	d := FormData{Base: base, ID: old.ID, Name: old.Name, Action: "/papers", System: string(base.Speech.System)}
+	d := FormData{Base: base, ID: old.ID, Name: old.Name, Action: "/papers", System: string(base.Speech.System), Kept: f.Values.Has("system")}
 	f.At = faultsAt
 	if old.ID != "" {
 		d.Action = "/papers/" + old.ID
@@ -83,7 +84,7 @@ func set(base page.Base, f *page.Form, old studio.Paper) FormData {
 	for _, fd := range fields(base.Speech) {
 		d.Fields = append(d.Fields, f.Field(fd))
 	}
-	for _, fd := range more() {
+	for _, fd := range more(base.Speech) {
 		fd = f.Field(fd)
 		d.MoreOpen = d.MoreOpen || fd.Error != ""
 		d.More = append(d.More, fd)

@@ -14,6 +14,7 @@ import (
 // FormData is what the template of the form sets.
 type FormData struct {
 	page.Base
+	Kept     bool // what stands in the form was typed
 	ID       string
 	Action   string
 	Name     string

@@ -31,8 +31,9 @@ func writtenSince(events []studio.Event, f *page.Form) bool {
 
 // inUnits are the units of bare numbers on the form.
 func inUnits(s part.Speech) map[measure.Kind]string {
-	if s.US() {
-		return map[measure.Kind]string{measure.OfMass: "oz", measure.OfLength: "in", measure.OfVolume: "US gal", measure.OfPercent: "%"}
+	units := map[measure.Kind]string{measure.OfPercent: "%"}
+	for _, kind := range []measure.Kind{measure.OfMass, measure.OfLength, measure.OfVolume} {
+		units[kind] = s.Bare(kind)
 	}
-	return map[measure.Kind]string{measure.OfMass: "g", measure.OfLength: "mm", measure.OfVolume: "L", measure.OfPercent: "%"}
+	return units
 }

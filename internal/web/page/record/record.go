@@ -12,6 +12,7 @@ import (
 	"crypto/rand"
 	"embed"
 	"net/http"
+	"strconv"
 	"time"
 
 	"vatside/internal/fault"
@@ -75,6 +76,7 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	form := &page.Form{}
+	o.card.addRows(page.ReadQuery(r)) // come back with more of them
 	fill(form, o.card, o.state, o.base.Speech)
 	form.Fill("on", day(o.state.First, p.now()))
 	p.fresh(form, o.events)
@@ -106,6 +108,7 @@ func (p *Page) Save(w http.ResponseWriter, r *http.Request) error {
 	o.card.addRows(form)
 	if form.Values.Has("more") {
 		o.card.rows++
+		o.base.Back += "?rows=" + strconv.Itoa(o.card.rows)
 		return template.Write(w, http.StatusOK, set(o, form))
 	}
 	was := &page.Form{}

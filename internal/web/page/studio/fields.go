@@ -80,7 +80,7 @@ const (
 func set(base page.Base, f *page.Form) Data {
 	f.At = faultsAt()
 	f.Fill("rows", strconv.Itoa(leastRows))
-	d := Data{Base: base, Typed: string(base.Speech.System), Revision: f.Get("revision")}
+	d := Data{Base: base, Typed: string(base.Speech.System), Revision: f.Get("revision"), Kept: f.Values.Has("typed")}
 	d.Rows, _ = strconv.Atoi(f.Get("rows"))
 	d.Rows = min(max(d.Rows, leastRows), mostRows)
 	for _, g := range groups {
@@ -94,7 +94,7 @@ func set(base page.Base, f *page.Form) Data {
 			for i := 1; i <= d.Rows; i++ {
 				n := strconv.Itoa(i)
 				g.Fields = append(g.Fields,
-					f.Field(part.Field{Name: "mould-" + n + "-size", Label: "Mould " + n + ", formed size", Kind: part.Text}),
+					f.Field(part.Field{Name: "mould-" + n + "-size", Label: "Mould " + n + ", formed size", Kind: part.Text, Bare: base.Speech.Bare(measure.OfLength)}),
 					f.Field(part.Field{Name: "mould-" + n + "-name", Label: "Mould " + n + ", called", Kind: part.Text}))
 			}
 		default:
@@ -109,7 +109,7 @@ func set(base page.Base, f *page.Form) Data {
 }
 
 func (b blank) field(s part.Speech) part.Field {
-	fd := part.Field{Name: b.name, Label: b.label, Hint: b.hint, Kind: part.Number, Mode: "decimal", Unit: shownUnit(b.kind, b.unit, s)}
+	fd := part.Field{Name: b.name, Label: b.label, Hint: b.hint, Kind: part.Number, Mode: "decimal", Unit: shownUnit(b.kind, b.unit, s), Bare: s.Bare(b.kind)}
 	switch {
 	case b.kind == measure.OfCount:
 		fd.Mode = "numeric"
@@ -121,14 +121,7 @@ func (b blank) field(s part.Speech) part.Field {
 
 // shownUnit is the unit of a bare number in the reader's system.
 func shownUnit(kind measure.Kind, unit string, s part.Speech) string {
-	if !s.US() {
-		return unit
-	}
-	us := map[measure.Kind]string{
-		measure.OfVolume: "US gal", measure.OfConsistency: "oz/US gal", measure.OfSmallVolume: "US fl oz", measure.OfMass: "oz",
-		measure.OfForce: "US tons", measure.OfAirflow: "cfm", measure.OfTemperature: "°F", measure.OfAltitude: "ft",
-	}
-	if u := us[kind]; u != "" {
+	if u := s.Bare(kind); u != "" && s.US() {
 		return u
 	}
 	return unit

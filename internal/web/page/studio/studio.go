@@ -46,7 +46,8 @@ type Data struct {
 	Wrong    []part.Wrong
 	Conflict *part.Conflict
 	Groups   []Group
-	Rows     int // of moulds
+	Rows     int  // of moulds
+	Kept     bool // what stands in the form was typed, not kept in the records
 }
 
 // Group is one kind of equipment.
@@ -68,6 +69,9 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	form := &page.Form{}
+	if rows := page.ReadQuery(r).Get("rows"); rows != "" { // come back with more of them
+		form.Fill("rows", rows)
+	}
 	write(form, base.Speech, profile)
 	return template.Write(w, http.StatusOK, set(base, form))
 }
@@ -92,6 +96,7 @@ func (p *Page) Save(w http.ResponseWriter, r *http.Request) error {
 	}
 	if n, err := strconv.Atoi(form.Get("more")); err == nil {
 		form.Values.Set("rows", strconv.Itoa(min(max(n, leastRows), mostRows)))
+		base.Back += "?rows=" + form.Get("rows")
 		return template.Write(w, http.StatusOK, set(base, form))
 	}
 	profile := read(form, base.Speech, old)

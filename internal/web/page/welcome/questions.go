@@ -53,11 +53,11 @@ func fill(base page.Base, f *page.Form) Data {
 	}
 	questions := []part.Field{
 		{Name: "paper", Label: "What are you making?", Kind: part.Choices, Options: kinds},
-		{Name: "size", Label: "What size, finished?", Hint: "By name, or two sides.", Kind: part.Suggest, Options: base.Speech.SizeNames(), Required: true},
+		{Name: "size", Label: "What size, finished?", Hint: "By name, or two sides.", Kind: part.Suggest, Bare: base.Speech.Bare(measure.OfLength), Options: base.Speech.SizeNames(), Required: true},
 		{Name: "good", Label: "How many good sheets?", Kind: part.Number, Mode: "numeric", Unit: "sheets", Required: true},
 		{Name: "fibre", Label: "Which fibre?", Hint: "One name, or a blend such as: cotton rag 70, abaca 30. Empty: what is usual for this paper.", Kind: part.Suggest, Options: part.FibreNames()},
-		{Name: "vat", Label: "How much does your vat hold when you work?", Hint: "Empty: not sure.", Kind: part.Number},
-		{Name: "jug", Label: "Which jug do you add stock with?", Hint: "What it holds. The card counts in this jug.", Kind: part.Number},
+		{Name: "vat", Label: "How much does your vat hold when you work?", Hint: "Empty: not sure.", Kind: part.Number, Bare: base.Speech.Bare(measure.OfVolume)},
+		{Name: "jug", Label: "Which jug do you add stock with?", Hint: "What it holds. The card counts in this jug.", Kind: part.Number, Bare: base.Speech.Bare(measure.OfSmallVolume)},
 		{Name: "press", Label: "How do you press?", Kind: part.Choices, Options: presses(base.Speech)},
 		{Name: "drying", Label: "How do you dry?", Kind: part.Choices, Options: []part.Option{
 			{Value: "", Label: "As is usual for this paper"},
