@@ -8,6 +8,8 @@ import (
 
 	"vatside/internal/beating"
 	"vatside/internal/figure"
+	"vatside/internal/measure"
+	"vatside/internal/pressing"
 )
 
 // warn says what equipment, safety or arithmetic has against the plan.
@@ -66,6 +68,17 @@ func (m *maker) warnBeater() {
 			if w, ok := beating.Overload(c); ok {
 				m.say("beater thick", "%s", w.Text)
 			}
+			if w, ok := beating.TooThin(c); ok {
+				m.say("beater thin", "%s", w.Text)
+			}
+		}
+	}
+	if w, ok := beating.Underfilled(measure.Mass(each), m.rated); ok {
+		m.say("beater underfilled", "%s", w.Text)
+	}
+	for _, p := range m.parts {
+		if w, ok := beating.Wraps(p.Fibre, measure.Mass(each*p.share), m.rated); ok {
+			m.say("beater wrap", "%s", w.Text)
 		}
 	}
 	if loads := m.out["beater_loads"].Value; loads > 6 {
@@ -77,6 +90,10 @@ func (m *maker) warnBeater() {
 const softPress = 100 // kPa
 
 func (m *maker) warnPress() {
+	_, most := m.bk.Band(m.post)
+	if c, ok := pressing.LiftCaution(measure.Kilograms(most)); ok {
+		m.say("heavy post", "The fullest post may weigh %s kg. %s", three(most), c.Text)
+	}
 	p, ok := m.out["press_pressure_kpa"]
 	switch {
 	case !ok:

@@ -117,7 +117,7 @@ var FigureOrder = []string{
 	"beater_loads", "beater_load_g", "beater_hours",
 	"vat_consistency_g_l", "vat_first_fill_g", "vat_first_fill_l", "sheets_per_recharge", "recharge_solids_g", "recharge_stock_ml", "recharge_jugs",
 	"level_stock_g_l", "level_rise_l", "grammage_g_m2", "share_within_pct", "test_weight_g",
-	"post_sheets", "posts", "press_pressure_kpa", "water_after_press_kg",
+	"post_sheets", "posts", "post_weight_kg", "press_pressure_kpa", "water_after_press_kg",
 	"dryer_loads", "drying_hours", "hands_on_hours", "elapsed_days",
 	"cost_total", "cost_per_good_sheet", "sheets_possible",
 }

@@ -115,7 +115,7 @@ type maker struct {
 	weigh, boneDry          figure.Col[measure.Mass] // decided
 	loads                   figure.Col[measure.Loads]
 	posts                   figure.Col[measure.Posts]
-	water                   figure.Col[measure.Kilograms]
+	post, water             figure.Col[measure.Kilograms]
 	dryerLoads              figure.Col[measure.Loads]
 	dryHours                figure.Col[measure.Hours]
 	handsOn                 figure.Col[measure.Hours]

@@ -75,3 +75,43 @@ func TestStepsOccupyHands(t *testing.T) {
 		}
 	}
 }
+
+// The weight of a post, by hand: 23 sheets of 11.66 g solids at 10 % are
+// 2.68 kg, 24 felts of 0.1354 m² at 1.5 kg to a square metre 4.87 kg. A post
+// of many large sheets is more than one person lifts.
+func TestPostWeight(t *testing.T) {
+	t.Parallel()
+	r := worked(t)
+	p, err := plan.Make(r, belief.Known{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := p.Figures["post_weight_kg"]; f.Value < 7.5 || f.Value > 7.6 || f.Low >= f.Value || f.High <= f.Value || warning(p, "heavy post") != "" {
+		t.Errorf("a post of 23 A3 sheets weighs %.2f (%.2f to %.2f) kg, want 7.55; %q", f.Value, f.Low, f.High, warning(p, "heavy post"))
+	}
+	r.Sheet.LongMM, r.Sheet.ShortMM, r.Studio.Felts, r.Studio.VatL, r.Studio.VatLeastL = 900, 600, ptr(60), ptr(400.0), ptr(300.0)
+	if p, err = plan.Make(r, belief.Known{}); err != nil || warning(p, "heavy post") == "" {
+		t.Errorf("nothing is said of a post of 59 sheets of 900 × 600 mm; %v", err)
+	}
+}
+
+// What the beater is asked for is held against its rating.
+func TestBeaterWarnings(t *testing.T) {
+	t.Parallel()
+	for code, change := range map[string]func(*plan.Request){
+		"beater underfilled": func(r *plan.Request) { *r.GoodSheets, r.Studio.Beater.RatedDryG = 2, 5000 },
+		"beater thick":       func(r *plan.Request) { r.Studio.Beater.WaterL = 5 },
+		"beater thin":        func(r *plan.Request) { r.Studio.Beater.WaterL = 200 },
+		"beater wrap": func(r *plan.Request) {
+			r.Paper.Furnish = []plan.Part{{Fibre: "flax", SharePct: 100}}
+			r.Studio.Beater.RatedDryG = 560
+		},
+	} {
+		r := worked(t)
+		change(&r)
+		p, err := plan.Make(r, belief.Known{})
+		if err != nil || warning(p, code) == "" {
+			t.Errorf("%s is not said; %v", code, err)
+		}
+	}
+}

@@ -33,6 +33,7 @@ var names = map[string]string{
 	"test_weight_g":                "The test sheets should weigh, together",
 	"post_sheets":                  "Sheets in a post",
 	"posts":                        "Posts",
+	"post_weight_kg":               "The fullest post weighs",
 	"press_pressure_kpa":           "Pressure on the sheets",
 	"water_after_press_kg":         "Water still in them",
 	"dryer_loads":                  "Dryer loads",
