@@ -2,7 +2,9 @@
 # make test    everything that can be tried, installing what the tests need
 # make check   format, vet, staticcheck, known vulnerabilities, script types
 # make dist    static programs for every system we ship to, in dist/
-# make bench   how long plans, pages and the start take
+# make bench   how long plans, pages and records take
+# make bench-compare   a plan beside a plain numpy program of its size
+# make measure start, first answers, memory and size of the program itself
 
 export GOTOOLCHAIN = go1.27.3
 
@@ -11,7 +13,7 @@ TOOL   = $(GO) tool -modfile=tools/tools.mod
 DIST   = linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64
 BUILD  = $(GO) build -trimpath -ldflags "-s -w"
 
-.PHONY: run test check fmt vet staticcheck vuln types dist bench needs
+.PHONY: run test check fmt vet staticcheck vuln types dist bench bench-compare measure needs
 
 run:
 	$(GO) run ./cmd/vatside demo
@@ -55,3 +57,9 @@ dist:
 
 bench:
 	$(GO) test -run '^$$' -bench . -benchmem ./...
+
+bench-compare:
+	bash tools/bench_compare.sh
+
+measure:
+	bash tools/measure.sh
