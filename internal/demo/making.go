@@ -77,7 +77,7 @@ func (f *filler) card(m studio.Making, weight float64) studio.CardEntry {
 		c.Parting = append(c.Parting, studio.WeighedAtParting{Post: n, Sheets: int(wet), Grams: round(wet*fig("dry_solids_per_sheet_g")*weight/truth.pressed*f.near(0.02), 1)})
 	}
 	for _, r := range m.Plan.Vat.Recharges {
-		if r.StockML > 0 {
+		if round(r.StockML, 50) > 0 {
 			c.Recharges = append(c.Recharges, studio.Recharge{AfterSheet: num(r.BeforeSheet - 1), StockML: round(r.StockML, 50)})
 		}
 	}

@@ -44,6 +44,7 @@ func Check(r Request) error {
 	whole(&l, "test_sheets", r.TestSheets, 0, 20)
 	checkStudio(&l, r.Studio)
 	checkKnown(&l, r.Known)
+	checkUnused(&l, r)
 	return l.OrNil()
 }
 
@@ -145,6 +146,22 @@ func checkStudio(l *fault.List, s Studio) {
 	number(l, "studio.fibre_in_store_g", s.FibreStock, span{0, 1e8, "g"})
 	if c := s.Currency; c != "" && (len(c) != 3 || strings.ToUpper(c) != c) {
 		l.Add(fault.Invalid("studio.currency", "A currency is three capital letters, such as EUR; this says %q.", c))
+	}
+}
+
+// checkUnused refuses what the request's own choices leave without effect, so
+// that nothing said is passed over in silence.
+func checkUnused(l *fault.List, r Request) {
+	if forming := or(r.Paper.Forming, "western"); forming == "western" {
+		if r.Paper.Dips != nil {
+			l.Add(fault.Invalid("paper.dips", "One dip is western forming; for several, set paper.forming to several dips."))
+		}
+		if r.Paper.PourG != nil {
+			l.Add(fault.Invalid("paper.grams_per_sheet", "A western sheet weighs what its grammage and size say; grams_per_sheet is for several dips and poured sheets."))
+		}
+	}
+	if r.Sheet.TrimMM != nil && or(r.Sheet.Edges, "deckle") == "deckle" {
+		l.Add(fault.Invalid("sheet.trim_mm", "Deckle edges are not trimmed; set sheet.edges to trimmed, or leave trim_mm out."))
 	}
 }
 

@@ -62,42 +62,17 @@ func (m *maker) count() {
 	m.set("sheets_to_pull", pulls.Figure())
 }
 
-// countConfidence is the confidence the count alone must keep so that count,
-// fibre, size and weight together keep the brief's; what cannot be kept by
-// pulling more is not pulled for.
+// countConfidence is the confidence the count alone must keep: the brief's
+// where nothing else is uncertain, else the brief's with only its share of the
+// risk, because size, weight and fibre take theirs. It hangs neither on how
+// many sheets are asked for nor on how risky the rest is: what cannot be kept
+// by pulling more is not pulled for.
 func (m *maker) countConfidence() float64 {
-	others, most := m.keptShare(m.sizeAndWeight), 1-(1-m.conf)/riskShare
-	if !m.fibreCertain() {
-		others *= most // the share of draws for which amounts weighs out enough
-	}
-	if others >= 1 {
+	if m.shrinkLong.Certain() && m.shrinkShort.Certain() && m.moisture.Certain() && m.retained.Certain() &&
+		m.depth.Certain() && m.lot.Certain() && m.loss.Certain() {
 		return m.conf
 	}
-	return min(m.conf/others, most)
-}
-
-// fibreCertain reports whether nothing uncertain enters the fibre needed.
-func (m *maker) fibreCertain() bool {
-	return m.bias == nil && m.fibre.Certain() && m.consistency.Certain() && m.loss.Certain() && m.lot.Certain()
-}
-
-// keptShare is the share of draws for which ok holds; 1 where nothing
-// uncertain enters.
-func (m *maker) keptShare(ok func(i int) bool) float64 {
-	kept := 0
-	for i := range m.bk.Draws() {
-		if ok(i) {
-			kept++
-		}
-	}
-	return float64(kept) / float64(m.bk.Draws())
-}
-
-// sizeAndWeight reports whether in draw i the sheets dry to size and their
-// mean grammage is within the tolerance.
-func (m *maker) sizeAndWeight(i int) bool {
-	g := float64(m.grammage.At(i))/m.Paper.GrammageConditioned - 1
-	return math.Abs(g) <= m.tolerance && m.fits(float64(m.dryLong.At(i)), float64(m.dryShort.At(i)))
+	return 1 - (1-m.conf)/riskShare
 }
 
 // promise says how often the plan keeps what the brief asks: enough good
@@ -141,7 +116,7 @@ func (m *maker) promise() {
 	f := p.Figure().Percent()
 	f.Kind = figure.Outcome
 	m.set("promise_pct", f)
-	if kept < m.conf-0.03 {
+	if kept < m.conf-0.01 {
 		m.say("promise", "This plan keeps the promise in about %.0f of 100 makings; %s were asked. What costs most: %s.", kept*100, short(m.conf*100), m.weakest(size, weight, fibre))
 	}
 }

@@ -59,8 +59,9 @@ func MakeWith(r Request, known belief.Known, o Options) (Plan, error) {
 	if s.Have != nil {
 		m.reverse()
 	} else {
-		m.vatRun()
+		m.lots()
 		m.count()
+		m.vatRun()
 		m.amounts()
 		m.press()
 		m.dry()

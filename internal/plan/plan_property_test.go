@@ -314,7 +314,7 @@ func TestHelpDoesWhatItSays(t *testing.T) {
 	}
 }
 
-// With one coefficient unknown and no test sheets, a test leaves of the band
+// With one coefficient unknown, no test sheets and a hand without scatter, a test leaves of the band
 // what its error leaves of the coefficient: e/√(σ² + e²).
 func TestHelpOfOneUnknown(t *testing.T) {
 	t.Parallel()
@@ -327,6 +327,7 @@ func TestHelpOfOneUnknown(t *testing.T) {
 				known[k] = v
 			}
 		}
+		known["hand_scatter_pct"] = plan.Pin{}
 		r.Known = known
 		p, err := plan.Make(r, belief.Known{})
 		if err != nil {

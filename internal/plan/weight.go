@@ -6,7 +6,6 @@ import (
 	"vatside/internal/figure"
 	"vatside/internal/furnish"
 	"vatside/internal/measure"
-	"vatside/internal/num"
 	"vatside/internal/sheet"
 	"vatside/internal/source"
 	"vatside/internal/vat"
@@ -99,13 +98,18 @@ const (
 	testRows = 8
 )
 
+// lots enters what the fibre brings with it: its moisture, and what the beater
+// loses of it.
+func (m *maker) lots() {
+	m.lot = draw[measure.MoistureWet](m, "moisture_air_dry_pct_wet_basis")
+	m.loss = draw[measure.Share](m, "beater_loss_pct")
+}
+
 // vatRun decides how the vat is kept and works out how heavy the sheets come.
 func (m *maker) vatRun() {
 	if m.bk.Err() != nil {
 		return
 	}
-	m.lot = draw[measure.MoistureWet](m, "moisture_air_dry_pct_wet_basis")
-	m.loss = draw[measure.Share](m, "beater_loss_pct")
 	if m.forming == "poured" {
 		m.pouredRun()
 		return
@@ -116,10 +120,7 @@ func (m *maker) vatRun() {
 	}
 	off := m.startOff()
 	trust := m.trustInTests(off)
-	// about as long a run as enough good sheets take, whatever the confidence:
-	// some sheets more or less hardly move its mean
-	n, _ := num.Fewest(m.good, mostPulls, usualConfidence/100, m.chance())
-	n += m.tests
+	n := int(m.couchedSheets.Centre())
 	m.bias = m.runBias(off, trust, n, 1)
 	m.gram()
 	m.rounds()
@@ -243,8 +244,11 @@ func (m *maker) gram() {
 	if m.bias != nil || !m.dryLong.Certain() || !m.dryShort.Certain() {
 		col = m.bk.Column()
 		aimed := float64(m.mass.Centre()) * 1e6
+		// the hand's scatter does not quite even out over the run
+		hands, run := m.bk.Stream("mean of the hand over the run"), math.Sqrt(math.Max(1, float64(m.couchedSheets.Centre())-float64(m.tests)))
 		for i := range col {
-			col[i] = aimed * m.biasAt(i) / (float64(m.dryLong.At(i)) * float64(m.dryShort.At(i)))
+			even := 1 + float64(m.hand.At(i))*hands.NormFloat64()/run
+			col[i] = aimed * m.biasAt(i) * even / (float64(m.dryLong.At(i)) * float64(m.dryShort.At(i)))
 		}
 	}
 	m.grammage = figure.Simulated(m.bk, "grammage of the sheets", "{0} / {1}", nil, measure.GrammageConditioned(float64(m.mass.Centre())/float64(m.aimArea.Centre())), col, m.mass, m.aimArea, m.depth, m.hand, m.dryLong, m.dryShort, m.lot, m.loss).

@@ -136,11 +136,18 @@ func (b Balance) Keep(c measure.Consistency, v, least measure.Volume, stock meas
 	return t, nil
 }
 
+// leastDose is the part of a full recharge below which the rest of the stock is
+// not worth pouring: it stays in the pail. Ours.
+const leastDose = 0.05
+
 // act is one recharge: enough solids for the round at the full level while the
 // budget lasts; what the budget cannot bring is made up by lowering the level.
 func (b Balance) act(c, full, level, fibre, budget, least, stock float64, round int) Act {
 	want := c * full * startHigh(b.ratio(full), round)
 	bring := min(max(want-fibre, 0), budget)
+	if bring < leastDose*(want-fibre) {
+		bring = 0
+	}
 	poured := bring / stock
 	target := full
 	if bring < want-fibre-1e-9 {
