@@ -216,10 +216,17 @@ func words(n int) string {
 	return fmt.Sprint(n)
 }
 
+// onCard is how many cautions of a step the card has room for; the plan page
+// has them all.
+const onCard = 2
+
+// gravest returns the cautions the card prints: plans give the gravest first.
+func gravest(cautions []string) []string { return cautions[:min(onCard, len(cautions))] }
+
 func (f filler) steps() []Step {
 	var list []Step
 	for _, s := range f.plan.Steps {
-		step := Step{Name: s.Name, Note: measure.Retell(s.Note, f.System), HandsOn: handsOn(s.HandsOn.Value), Wait: wait(s.WaitLeast, s.WaitMost), Cautions: s.Cautions}
+		step := Step{Name: s.Name, Note: measure.Retell(s.Note, f.System), HandsOn: handsOn(s.HandsOn.Value), Wait: wait(s.WaitLeast, s.WaitMost), Cautions: gravest(s.Cautions)}
 		if s.KeepByH > 0 {
 			step.KeepBy = duration(s.KeepByH)
 		}

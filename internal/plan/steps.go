@@ -5,11 +5,13 @@ import (
 	"math"
 	"slices"
 
+	"vatside/internal/beating"
 	"vatside/internal/belief"
 	"vatside/internal/costing"
 	"vatside/internal/drying"
 	"vatside/internal/figure"
 	"vatside/internal/measure"
+	"vatside/internal/pressing"
 	"vatside/internal/source"
 )
 
@@ -44,6 +46,33 @@ func (s *settled) stepBeliefs(known belief.Known) []belief.Belief {
 	return out
 }
 
+// deferring is said with every machine.
+const deferring = "The maker's instructions and local rules go first; electrical and pressure work is for licensed people."
+
+// atTheBeater are the cautions of the beater, the gravest first.
+func atTheBeater() []string {
+	var out []string
+	for _, c := range beating.Cautions() {
+		out = append(out, c.Text)
+	}
+	return append(out, deferring)
+}
+
+// atThePress are the cautions of the press, the gravest first, where there is
+// one, and of lifting.
+func (m *maker) atThePress() []string {
+	lift := "A wet post is heavy: lift with a second person, or take it apart."
+	if m.force == 0 {
+		return []string{lift}
+	}
+	list := pressing.Cautions()
+	out := []string{list[0].Text, lift}
+	for _, c := range list[1:] {
+		out = append(out, c.Text)
+	}
+	return append(out, deferring)
+}
+
 // stepRows writes the making out. Sheets, posts and loads are the plan's.
 func (m *maker) stepRows() []stepRow {
 	n, posts, loads := float64(m.couchedSheets.Centre()), float64(m.posts.Centre()), float64(m.loads.Centre())
@@ -52,9 +81,7 @@ func (m *maker) stepRows() []stepRow {
 		{key: "weigh", name: "Weigh out", minutes: 10, occupies: []string{"scales"}},
 		{key: "soak", name: "Soak", minutes: 5, least: 8, most: 72, keepBy: 72, note: "overnight, in clean water"},
 		{key: "beat", name: "Beat", minutes: loads * (15 + 8*float64(m.hours)), least: loads * float64(m.hours), most: loads * float64(m.hours), occupies: []string{"beater"},
-			note: "each load " + hoursWord(float64(m.hours)), cautions: []string{
-				"Keep the roll covered. Never reach towards it; switch off and wait until it stands before clearing a wrap.",
-				"Dry hands on the switch, and a residual-current device on the circuit. Follow the maker's instructions and local electrical codes."}},
+			note: "each load " + hoursWord(float64(m.hours)), cautions: atTheBeater()},
 		{key: "drain stock", name: "Drain the stock", minutes: 15, least: 0.5, most: 24, keepBy: 120, note: fmt.Sprintf("make it up to %s g/L; wet stock keeps about five days cool", three(m.stock))},
 	}
 	if m.forming != "poured" {
@@ -65,9 +92,7 @@ func (m *maker) stepRows() []stepRow {
 	}
 	rows = append(rows,
 		stepRow{key: "pull and couch", name: "Pull and couch", minutes: 10 + n*pull, occupies: []string{"vat"}, keepBy: 24, note: fmt.Sprintf("about %.2g minutes a sheet", pull)},
-		stepRow{key: "press", name: "Press", minutes: posts * 8, least: posts * 0.3, most: posts * 12, occupies: []string{"press"}, keepBy: 24, cautions: []string{
-			"Load gently at first. Hands and head never between or under the platens; never above the marked rating; release before reaching in.",
-			"A wet post is heavy: lift with a second person, or take it apart."}},
+		stepRow{key: "press", name: "Press", minutes: posts * 8, least: posts * 0.3, most: posts * 12, occupies: []string{"press"}, keepBy: 24, cautions: m.atThePress()},
 		stepRow{key: "part", name: "Part", minutes: 5 + n*0.3, note: "weigh ten together here"})
 	if m.packed() {
 		rows = append(rows, stepRow{key: "pack press", name: "Press in a pack", minutes: 8, least: 1, most: 12, occupies: []string{"press"}})
