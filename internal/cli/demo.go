@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"runtime/debug"
 
 	"vatside/internal/demo"
 	"vatside/internal/fault"
@@ -33,6 +34,8 @@ func (c demoCmd) Run(ctx context.Context, p *Program) (err error) {
 	}()
 	return c.serve(ctx, p, dir, func(ctx context.Context, records studio.Store) error {
 		fmt.Fprintln(p.Out, "This is a demo: an invented studio, gone at the end.")
-		return demo.Fill(ctx, records, p.Now())
+		err := demo.Fill(ctx, records, p.Now())
+		debug.FreeOSMemory() // what filling took is not needed again
+		return err
 	})
 }
