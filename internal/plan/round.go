@@ -190,7 +190,7 @@ func (m *maker) pouredRun() {
 		}
 		m.bias = off
 	}
-	m.gram()
+	m.gram(int(m.couchedSheets.Centre()) - m.tests)
 	m.set("grammage_g_m2", m.grammage.Figure())
 	stock := given(m, "stock poured", m.stock, "studio")
 	pour := figure.Map2(m.bk, "stock poured for a sheet", "{0} / {1} × 1000", millilitresOf, m.solids, stock)

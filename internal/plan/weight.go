@@ -105,6 +105,10 @@ func (m *maker) lots() {
 	m.loss = draw[measure.Share](m, "beater_loss_pct")
 }
 
+// usualRun is the run by which the sheets to a recharge are decided, so that
+// how the vat is kept does not hang on how many sheets are asked for.
+const usualRun = 60
+
 // vatRun decides how the vat is kept and works out how heavy the sheets come.
 func (m *maker) vatRun() {
 	if m.bk.Err() != nil {
@@ -120,15 +124,12 @@ func (m *maker) vatRun() {
 	}
 	off := m.startOff()
 	trust := m.trustInTests(off)
-	n := int(m.couchedSheets.Centre())
-	m.bias = m.runBias(off, trust, n, 1)
-	m.gram()
+	m.bias = m.runBias(off, trust, usualRun+m.tests, 1)
+	m.gram(usualRun)
 	m.rounds()
-	k := int(m.perRecharge.Centre())
-	if k > 1 {
-		m.bias = m.runBias(off, trust, n, k)
-		m.gram()
-	}
+	n, k := int(m.couchedSheets.Centre()), int(m.perRecharge.Centre())
+	m.bias = m.runBias(off, trust, n, k)
+	m.gram(n - m.tests)
 	m.set("grammage_g_m2", m.grammage.Figure())
 	m.shareWithin(k)
 	m.testTable(trust)
@@ -235,8 +236,9 @@ func rowOf(x float64) int {
 	return int(math.Round(math.Max(-testRows, math.Min(testRows, x/testRow))))
 }
 
-// gram is the grammage of the dry sheets: the mass over the dry area.
-func (m *maker) gram() {
+// gram is the grammage of a run of so many dry sheets: the mass over the dry
+// area.
+func (m *maker) gram(sheets int) {
 	if m.bk.Err() != nil {
 		return
 	}
@@ -245,7 +247,7 @@ func (m *maker) gram() {
 		col = m.bk.Column()
 		aimed := float64(m.mass.Centre()) * 1e6
 		// the hand's scatter does not quite even out over the run
-		hands, run := m.bk.Stream("mean of the hand over the run"), math.Sqrt(math.Max(1, float64(m.couchedSheets.Centre())-float64(m.tests)))
+		hands, run := m.bk.Stream("mean of the hand over the run"), math.Sqrt(float64(max(1, sheets)))
 		for i := range col {
 			even := 1 + float64(m.hand.At(i))*hands.NormFloat64()/run
 			col[i] = aimed * m.biasAt(i) * even / (float64(m.dryLong.At(i)) * float64(m.dryShort.At(i)))
