@@ -78,8 +78,7 @@ func TestMoreNeverAsksForLess(t *testing.T) {
 			if b < a*(1-1e-9) {
 				t.Errorf("%d sheets want %s %g, %d want %g", *r.GoodSheets, key, a, *more.GoodSheets, b)
 			}
-			// surer of trimmed sheets is a larger formed size: what it saves in risk the count may give back
-			if c < a*(1-1e-9) && r.Sheet.Edges != "trimmed" {
+			if c < a*(1-1e-9) {
 				t.Errorf("confidence %g %% wants %s %g, %g %% wants %g", conf, key, a, *surer.ConfidencePct, c)
 			}
 		}
