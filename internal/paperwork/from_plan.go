@@ -238,15 +238,16 @@ func (f filler) steps() []Step {
 // restsOn says in one line what the plan rests on: what was measured and how
 // often, what the maker fixed, and the rest by the handbook.
 func (f filler) restsOn() string {
-	measured := slices.Clone(f.plan.RestsOn)
-	measured = slices.DeleteFunc(measured, func(p plan.Prior) bool { return p.State != "measured" })
+	// minutes of steps are fifteen lines that move nothing at the vat
+	rests := slices.DeleteFunc(slices.Clone(f.plan.RestsOn), func(p plan.Prior) bool { return strings.HasPrefix(p.Key, plan.StepTimeKey("")) })
+	measured := slices.DeleteFunc(slices.Clone(rests), func(p plan.Prior) bool { return p.State != "measured" })
 	slices.SortStableFunc(measured, func(a, b plan.Prior) int { return b.Seen - a.Seen })
 	var parts, fixed []string
 	book := 0
 	for _, p := range measured {
 		parts = append(parts, fmt.Sprintf("%s measured %s", p.Name, times(p.Seen)))
 	}
-	for _, p := range f.plan.RestsOn {
+	for _, p := range rests {
 		switch p.State {
 		case "fixed":
 			fixed = append(fixed, p.Name)
