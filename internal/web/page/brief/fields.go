@@ -10,8 +10,14 @@ import (
 	"vatside/internal/web/part"
 )
 
-// mostSheets is the most one brief may ask for: the records' own limit.
-const mostSheets = 100_000
+// mostSheets is the most one brief may ask for: what a plan is made for.
+const mostSheets = 20_000
+
+// The sides of a sheet that a plan is made for, mm.
+const (
+	shortest = 10.0
+	longest  = 3000.0
+)
 
 // usual fills an empty brief with what the studio usually wants.
 func usual(f *page.Form, s part.Speech, p studio.Profile) {

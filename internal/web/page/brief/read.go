@@ -24,6 +24,12 @@ func read(f *page.Form, s part.Speech, b *studio.Brief) {
 	b.Sheet = plan.Sheet{Edges: f.Get("edges")}
 	b.Sheet.LongMM, b.Sheet.ShortMM, err = s.ReadSize("size", f.Get("size"))
 	f.Refuse(err)
+	if err == nil && (b.Sheet.LongMM > longest || b.Sheet.ShortMM < shortest) {
+		f.Refuse(fault.OutOfRange("size", "a sheet's sides are between %s and %s", s.One(shortest, "mm"), s.One(longest, "mm")))
+	}
+	if f.Get("trim") != "" && b.Sheet.Edges == "deckle" {
+		f.Refuse(fault.Invalid("trim", "deckle edges are not trimmed; choose trimmed edges, or leave this empty"))
+	}
 	if f.Get("trim") != "" {
 		trim, err := s.Read("trim", f.Get("trim"), measure.OfLength)
 		f.Refuse(err)
