@@ -25,7 +25,7 @@ func TestBriefRefusedAtTheField(t *testing.T) {
 		if page.text("#f-"+field+"-error") == "" {
 			t.Errorf("nothing is said at %s", field)
 		}
-		if got := page.Find("[name=" + field + "]").AttrOr("value", ""); got != typed {
+		if got := page.Find("[name="+field+"]").AttrOr("value", ""); got != typed {
 			t.Errorf("%s: kept %q, typed %q", field, got, typed)
 		}
 	}
