@@ -47,3 +47,52 @@ func TestPriceOfMaterial(t *testing.T) {
 		}
 	}
 }
+
+func TestCostingChecks(t *testing.T) {
+	t.Parallel()
+	topic := published.Checks(t, "costing")
+	output := func(id string, hours measure.Hours, hands int, sheets measure.Sheets) float64 {
+		each, err := MinutesEach(hours, hands, sheets)
+		if err != nil {
+			t.Fatalf("%s: %v", id, err)
+		}
+		return 60 / float64(each)
+	}
+	for _, r := range []struct {
+		id     string
+		hours  measure.Hours
+		hands  int
+		sheets measure.Sheets
+	}{
+		{"CS001", 5, 1, 90}, {"CS002", 5, 1, 245}, {"CS003", 5, 1, 216}, {"CS004", 5, 1, 342},
+		{"CS010", 9.25, 1, 2000}, {"CS011", 9.25, 12, 2000},
+	} {
+		topic.Row(r.id).Near(t, output(r.id, r.hours, r.hands, r.sheets), 0.5)
+	}
+	const sheet = 5 * 7 * 0.0254 * 0.0254 // m², inch-pound-1959
+	topic.Row("CS005").Near(t, sheet*output("CS005", 5, 1, 342), 0.05)
+	topic.Row("CS012").Near(t, 60/output("CS012", 10, 5, 1500), 0.5)
+	topic.Row("CS013").Near(t, 10*output("CS013", 10, 5, 1500), 0.5) // ten hours a day
+
+	cost := func(c measure.Cost, err error) float64 {
+		if err != nil {
+			t.Fatal(err)
+		}
+		return float64(c)
+	}
+	topic.Row("CS014").Near(t, cost(Graded(10, RetreeOff)), 1e-9)
+	topic.Row("CS015").Near(t, cost(Graded(10, BrokenOff)), 1e-9)
+	topic.Row("CS018").Near(t, cost(AsItLies(9.40, 0.06, 0)), 1e-9)
+	topic.Row("CS019").Near(t, cost(Material(453.59237, 13.9)), 0.023)
+
+	work, err := Work([]Step{{"all steps", 100 * 20.8 / 60}}, 18)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := Break(Bill{Currency: "EUR", Items: append(work, Item{"fibre", 60}), Made: 100, Good: 85})
+	if err != nil {
+		t.Fatal(err)
+	}
+	topic.Row("CS016").Near(t, float64(d.PerMade.Nearest())/100, 0)
+	topic.Row("CS017").Near(t, float64(d.PerGood.Nearest())/100, 0)
+}
