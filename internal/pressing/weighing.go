@@ -5,6 +5,7 @@ import (
 
 	"vatside/internal/fault"
 	"vatside/internal/measure"
+	"vatside/internal/num"
 )
 
 // Weighing is one weighing of sheets at parting: how hard they were pressed and
@@ -14,81 +15,104 @@ type Weighing struct {
 	Solids   measure.Solids
 }
 
-// WeighingScatter is how far weighed solids lie off the law from post to post,
-// on a logarithmic scale: 5 % of the solids (source: memory).
-const WeighingScatter measure.Number = 0.05
+// How far weighed solids lie off the law from post to post is itself not
+// known: about 5 % of the solids, believed like six posts' worth of weighings
+// (source: memory).
+const (
+	weighingScatter = 0.05 // of ln s
+	weighingTrust   = 6.0  // weighings
+)
 
 // Law is what is known of pressed solids: the two coefficients of SolidsAt and
-// how far they may be off. The law is a straight line in logarithms, so one
+// how far they may be off. In logarithms the law is a straight line, so a
 // closed form takes in any number of weighings, in any order.
 //
 //	ln s = ln S1 + n ln(P / 350 kPa)
 type Law struct {
 	Reference   measure.Solids // S1, at 350 kPa
-	Exponent    measure.Number // n
 	ReferenceSD measure.Solids
+	Exponent    measure.Number // n
 	ExponentSD  measure.Number
 
-	line  [2]float64 // ln S1 and n, before n is kept from being negative
-	trust [3]float64 // their precision: of the one, of both together, of the other
+	line num.Posterior // of ln S1 and n
 }
 
 // PriorLaw is the law before any weighing (source: memory).
 func PriorLaw() Law {
-	spread := ReferenceSolidsSD / float64(ReferenceSolids)
-	return law([2]float64{math.Log(float64(ReferenceSolids)), float64(Exponent)}, [3]float64{1 / (spread * spread), 0, 1 / (ExponentSD * ExponentSD)})
+	line, err := num.NewPosterior(
+		[]float64{math.Log(float64(ReferenceSolids)), float64(Exponent)},
+		// The covariance is stated in units of the scatter.
+		num.Independent(ReferenceSolidsSD/float64(ReferenceSolids)/weighingScatter, ExponentSD/weighingScatter),
+		weighingTrust/2, weighingTrust/2*weighingScatter*weighingScatter,
+	)
+	if err != nil {
+		panic(err) // the constants above make a law or they do not
+	}
+	return law(line)
 }
 
-// law reads the coefficients off the line and its precision.
-func law(line [2]float64, trust [3]float64) Law {
-	det := trust[0]*trust[2] - trust[1]*trust[1]
-	reference := math.Exp(line[0])
+// law reads the coefficients off the line; an exponent under zero, by which
+// harder pressing would leave more water, is taken as zero.
+func law(line num.Posterior) Law {
+	b := line.Mean()
+	reference := math.Exp(b[0])
 	return Law{
-		Reference: measure.Solids(reference), ReferenceSD: measure.Solids(reference * math.Sqrt(trust[2]/det)),
-		Exponent: measure.Number(max(0, line[1])), ExponentSD: measure.Number(math.Sqrt(trust[0] / det)),
-		line: line, trust: trust,
+		Reference: measure.Solids(reference), ReferenceSD: measure.Solids(reference * line.At([]float64{1, 0}).Sigma),
+		Exponent: measure.Number(max(0, b[1])), ExponentSD: measure.Number(line.At([]float64{0, 1}).Sigma),
+		line: line,
 	}
 }
 
-// After returns the law after weighings: least squares in logarithms, what was
-// known before counting as it is trusted.
-//
-//	(Λ0 + Σ x xᵀ/σ²) b = Λ0 b0 + Σ x ln s/σ², x = (1, ln(P / 350 kPa))
-//
-// Contract:
-//
-//   - Quantity: both coefficients of SolidsAt with their standard deviations
-//   - Inputs: scatter σ of ln s from post to post, a number; weighings: pressure kPa, solids a fraction
-//   - Valid: the law comes of PriorLaw; scatter 0.001 to 1; p 0.1 to 10000 kPa; solids 0.10 to 0.50, where the law holds; outside: fault.OutOfRange
-//   - Assumes: the same stock and felts; weighings err independently; an exponent under zero is taken as zero
-//   - Error: given by the standard deviations
-//   - Source: derived; the prior from memory
-//   - Checked: property: six weighings give the exponent back, one after the other as all at once, the order does not matter, more never widen
-func (l Law) After(scatter measure.Number, weighings ...Weighing) (Law, error) {
-	if err := measure.Inside("scatter", "the scatter of weighings", scatter, 0.001, 1, ""); err != nil {
-		return Law{}, err
+// row is a pressure as the line takes it.
+func row(p measure.Pressure) []float64 {
+	return []float64{1, math.Log(float64(p / ReferencePressure))}
+}
+
+// After returns the law after weighings.
+func (l Law) After(weighings ...Weighing) (Law, error) {
+	if l.Reference == 0 {
+		return Law{}, fault.Invalid("law", "a law of pressed solids starts from the prior")
 	}
-	if l.trust[0] == 0 {
-		return Law{}, fault.Invalid("law", "a law starts from the prior")
-	}
-	w := 1 / float64(scatter*scatter)
-	trust := l.trust
-	right := [2]float64{trust[0]*l.line[0] + trust[1]*l.line[1], trust[1]*l.line[0] + trust[2]*l.line[1]}
-	for _, one := range weighings {
+	line := l.line
+	for _, w := range weighings {
 		err := fault.First(
-			measure.Inside("pressure", "the pressure", one.Pressure, leastPressure, mostPressure, "kPa"),
-			measure.Inside("solids", "the weighed solids", one.Solids, LeastSolids, MostSolids, "as a fraction"),
+			measure.Inside("pressure", "the pressure", w.Pressure, leastPressure, mostPressure, "kPa"),
+			measure.Inside("solids", "the weighed solids", w.Solids, LeastSolids, MostSolids, "as a fraction"),
 		)
 		if err != nil {
 			return Law{}, err
 		}
-		x, y := math.Log(float64(one.Pressure/ReferencePressure)), math.Log(float64(one.Solids))
-		trust[0] += w
-		trust[1] += w * x
-		trust[2] += w * x * x
-		right[0] += w * y
-		right[1] += w * x * y
+		if line, err = line.Observe(row(w.Pressure), math.Log(float64(w.Solids))); err != nil {
+			return Law{}, fault.OutOfRange("pressure", "these weighings cannot be taken together: pressures between %g and %g kPa, solids between %g and %g", float64(leastPressure), float64(mostPressure), float64(LeastSolids), float64(MostSolids))
+		}
 	}
-	det := trust[0]*trust[2] - trust[1]*trust[1]
-	return law([2]float64{(trust[2]*right[0] - trust[1]*right[1]) / det, (trust[0]*right[1] - trust[1]*right[0]) / det}, trust), nil
+	return law(line), nil
+}
+
+// Next returns the solids of the next post at a pressure, with the band that
+// holds nine posts in ten.
+//
+//	ln s ~ Student t around ln S1 + n ln(P / 350 kPa)
+//
+// Contract:
+//
+//   - Quantity: solids of the pressed sheets, a fraction: low and high are a 90 % band around mid
+//   - Inputs: the law, of PriorLaw and After; p pressure on the sheets, kPa
+//   - Valid: p 0.1 to 10000 kPa; outside: fault.OutOfRange; a law that starts from nothing: fault.Invalid
+//   - Assumes: as SolidsAt; scatter from post to post is normal in logarithms
+//   - Error: the band itself
+//   - Source: memory for the prior; derived
+//   - Checked: property: six weighings give the exponent back, order does not matter, the middle is SolidsAt's, bands hold nine simulated posts in ten
+func (l Law) Next(p measure.Pressure) (low, mid, high measure.Solids, err error) {
+	if l.Reference == 0 {
+		return 0, 0, 0, fault.Invalid("law", "a law of pressed solids starts from the prior")
+	}
+	if mid, err = SolidsAt(p, l.Reference, l.Exponent); err != nil {
+		return 0, 0, 0, err
+	}
+	next := l.line.Next(row(p))
+	solids := func(share float64) measure.Solids {
+		return min(max(measure.Solids(math.Exp(next.Quantile(share))), LeastSolids), MostSolids)
+	}
+	return min(solids(0.05), mid), mid, max(solids(0.95), mid), nil
 }
