@@ -21,6 +21,8 @@ type table struct {
 	additives []Additive
 	byName    map[string]int // names and aliases in plain form
 	clashes   []clash
+
+	requirements []Requirement
 }
 
 // load reads the table once. A malformed table is a defect of the program.
@@ -58,6 +60,9 @@ func read() (table, error) {
 		if a := &t.additives[i]; !a.Retained.Known() {
 			a.Retained = otherRetained()
 		}
+	}
+	if err := rows("data/permanence.csv", 6, t.addRequirement); err != nil {
+		return t, err
 	}
 	return t, rows("data/clashes.csv", 5, t.addClash)
 }
