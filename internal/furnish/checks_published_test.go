@@ -5,6 +5,7 @@ package furnish
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -87,4 +88,30 @@ func checkReserve(t *testing.T, topic *published.Topic) {
 	ok(err)
 	topic.Row("PE029").Near(t, float64(air), 0.05)
 	t.Logf("water on chalk: pH %.3f without air, %.3f in air", float64(alone), float64(air))
+}
+
+func TestWorkedDoses(t *testing.T) {
+	t.Parallel()
+	formulas := map[string]func(a, b float64) (float64, error){
+		"solution on fibre":  func(a, b float64) (float64, error) { return num(SolutionOnFibre(measure.Mass(a), SolutionDose(b))) },
+		"dose from solution": func(a, b float64) (float64, error) { return num(DoseFromSolution(SolutionDose(a), Concentration(b))) },
+		"active in solution": func(a, b float64) (float64, error) {
+			return num(ActiveInSolution(measure.Milliliters(a), Concentration(b)))
+		},
+		"solution volume": func(a, b float64) (float64, error) { return num(SolutionVolume(measure.Mass(a), Concentration(b))) },
+		"product":         func(a, b float64) (float64, error) { return num(ProductMass(measure.Mass(a), Strength(b))) },
+		"dose":            func(a, b float64) (float64, error) { return num(DoseOf(measure.Mass(a), measure.Mass(b))) },
+		"spoons":          func(a, b float64) (float64, error) { return num(SpoonMass(measure.Milliliters(a), measure.Density(b))) },
+		"reserve dose":    func(a, b float64) (float64, error) { return num(ReserveDose(measure.Share(a), measure.Share(b))) },
+		"reserve of":      func(a, b float64) (float64, error) { return num(ReserveOf(measure.Dose(a), measure.Share(b))) },
+	}
+	for _, r := range published.Rows(t, "dose-worked.csv") {
+		got, err := formulas[r[0]](published.Number(t, r[1]), published.Number(t, r[2]))
+		if r[4] == "%" {
+			got *= 100
+		}
+		if want := published.Number(t, r[3]); err != nil || math.Abs(got-want) > published.Number(t, r[5]) {
+			t.Errorf("%s (%s): %.5g %s, want %g; %v", r[0], r[6], got, r[4], want, err)
+		}
+	}
 }

@@ -58,7 +58,7 @@ func checkMass(what string, m measure.Mass) error {
 //   - Assumes: nothing
 //   - Error: exact
 //   - Source: definition
-//   - Checked: 0.5 % on 450 g is 2.25 g (worked by hand); inverse of DoseOf
+//   - Checked: 0.5 % on 450 g is 2.25 g (published/dose-worked.csv); inverse of DoseOf
 func ActiveMass(fibre measure.Mass, dose measure.Dose) (measure.Mass, error) {
 	if err := fault.First(checkMass("the fibre", fibre), measure.Inside("", "the dose on fibre", dose, 0, mostDose, "")); err != nil {
 		return 0, err
@@ -78,7 +78,7 @@ func ActiveMass(fibre measure.Mass, dose measure.Dose) (measure.Mass, error) {
 //   - Assumes: nothing
 //   - Error: exact
 //   - Source: definition
-//   - Checked: 2.25 g on 450 g is 0.5 % (worked by hand); inverse of ActiveMass
+//   - Checked: 2.25 g on 450 g is 0.5 % (published/dose-worked.csv); inverse of ActiveMass
 func DoseOf(active, fibre measure.Mass) (measure.Dose, error) {
 	if err := fault.First(
 		measure.Inside("", "the fibre", fibre, 1e-3, mostMass, "g"),
@@ -102,7 +102,7 @@ func DoseOf(active, fibre measure.Mass) (measure.Dose, error) {
 //   - Assumes: the product is stirred or shaken even
 //   - Error: exact for the model; w is as good as the label
 //   - Source: definition
-//   - Checked: 2.25 g active out of a 5 % emulsion are 45 g (worked by hand)
+//   - Checked: 2.25 g active out of a 5 % emulsion are 45 g (published/dose-worked.csv)
 func ProductMass(active measure.Mass, strength Strength) (measure.Mass, error) {
 	if err := fault.First(checkMass("the active substance", active), measure.Inside("", "the strength of the product", strength, leastStrength, 1, "")); err != nil {
 		return 0, err
@@ -122,7 +122,7 @@ func ProductMass(active measure.Mass, strength Strength) (measure.Mass, error) {
 //   - Assumes: nothing
 //   - Error: exact; taking ρ = 1 for a thin emulsion is within 3 % (memory)
 //   - Source: definition
-//   - Checked: 5 % at 1 g/mL is 50 g/L (worked by hand)
+//   - Checked: 5 % at 1 g/mL is 50 g/L (published/dose-worked.csv)
 func ConcentrationOf(strength Strength, density measure.Density) (Concentration, error) {
 	if err := fault.First(
 		measure.Inside("", "the strength of the product", strength, leastStrength, 1, ""),
@@ -145,7 +145,7 @@ func ConcentrationOf(strength Strength, density measure.Density) (Concentration,
 //   - Assumes: the solution is stirred even
 //   - Error: exact
 //   - Source: definition
-//   - Checked: 2.25 g at 50 g/L are 45 mL (worked by hand); inverse of ActiveInSolution
+//   - Checked: 2.25 g at 50 g/L are 45 mL (published/dose-worked.csv); inverse of ActiveInSolution
 func SolutionVolume(active measure.Mass, c Concentration) (measure.Milliliters, error) {
 	if err := fault.First(checkMass("the active substance", active), checkConcentration(c)); err != nil {
 		return 0, err
@@ -165,7 +165,7 @@ func SolutionVolume(active measure.Mass, c Concentration) (measure.Milliliters, 
 //   - Assumes: the solution is stirred even
 //   - Error: exact
 //   - Source: definition
-//   - Checked: 4 L at 1.5 g/L hold 6 g (formation-aid-page); inverse of SolutionVolume
+//   - Checked: 4 L at 1.5 g/L hold 6 g (published/dose-worked.csv); inverse of SolutionVolume
 func ActiveInSolution(v measure.Milliliters, c Concentration) (measure.Mass, error) {
 	if err := fault.First(measure.Inside("", "the solution", v, 0, mostVolume, "mL"), checkConcentration(c)); err != nil {
 		return 0, err
@@ -190,7 +190,7 @@ func checkConcentration(c Concentration) error {
 //   - Assumes: the recipe means millilitres on grams, as studio recipes do
 //   - Error: exact
 //   - Source: practice
-//   - Checked: 10 % of solution on 450 g are 45 mL (worked by hand)
+//   - Checked: 10 % of solution on 450 g are 45 mL (published/dose-worked.csv)
 func SolutionOnFibre(fibre measure.Mass, s SolutionDose) (measure.Milliliters, error) {
 	if err := fault.First(checkMass("the fibre", fibre), checkSolution(s)); err != nil {
 		return 0, err
@@ -211,7 +211,7 @@ func SolutionOnFibre(fibre measure.Mass, s SolutionDose) (measure.Milliliters, e
 //   - Assumes: the recipe means millilitres on grams
 //   - Error: exact
 //   - Source: derived
-//   - Checked: 10 % of a 5 % emulsion is 0.5 % (worked by hand); property: the same as by way of the volume
+//   - Checked: 10 % of a 5 % emulsion is 0.5 % (published/dose-worked.csv); property: the same as by way of the volume
 func DoseFromSolution(s SolutionDose, c Concentration) (measure.Dose, error) {
 	if err := fault.First(checkSolution(s), checkConcentration(c)); err != nil {
 		return 0, err
@@ -235,7 +235,7 @@ func checkSolution(s SolutionDose) error {
 //   - Assumes: level, neither heaped nor packed
 //   - Error: exact for the model; the bulk of a powder is uncertain by a third
 //   - Source: definition
-//   - Checked: 30 g in two tablespoons of 15 mL is 1 g/mL (worked by hand): right for a liquid, half for light chalk
+//   - Checked: 30 g in two tablespoons of 15 mL is 1 g/mL (published/dose-worked.csv): right for a liquid, half for light chalk
 func SpoonMass(v measure.Milliliters, bulk measure.Density) (measure.Mass, error) {
 	if err := fault.First(
 		measure.Inside("", "the volume of the spoons", v, 0, mostVolume, "mL"),
