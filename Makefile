@@ -1,6 +1,7 @@
 # make run     build and start with a filled demo studio
 # make test    everything that can be tried, installing what the tests need
 # make check   format, vet, staticcheck, known vulnerabilities, script types
+# make generate  the handbook's list of formulas anew, from their contracts
 # make dist    static programs for every system we ship to, in dist/
 # make bench   how long plans, pages and records take
 # make bench-compare   a plan beside a plain numpy program of its size
@@ -13,7 +14,7 @@ TOOL   = $(GO) tool -modfile=tools/tools.mod
 DIST   = linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64
 BUILD  = $(GO) build -trimpath -ldflags "-s -w"
 
-.PHONY: run test check fmt vet staticcheck vuln types dist bench bench-compare measure needs
+.PHONY: run test check fmt vet staticcheck vuln types dist bench bench-compare measure needs generate
 
 run:
 	$(GO) run ./cmd/vatside demo
@@ -45,6 +46,10 @@ types: tools/node_modules/.package-lock.json
 
 tools/node_modules/.package-lock.json: tools/package-lock.json
 	bash tools/needs.sh npm
+
+# What is written from the sources: the formulas of the handbook.
+generate:
+	$(GO) run ./tools/handbook
 
 dist:
 	@mkdir -p dist

@@ -1,8 +1,6 @@
 package drying
 
 import (
-	"math"
-
 	"vatside/internal/fault"
 	"vatside/internal/measure"
 )
@@ -131,54 +129,6 @@ func HoursLearned(atLeast measure.Hours, efficiency measure.Number) (measure.Hou
 		return 0, err
 	}
 	return measure.Hours(float64(atLeast) / float64(efficiency)), nil
-}
-
-// Loads returns how often the dryer is filled.
-//
-//	loads = ⌈sheets / places⌉
-//
-// Contract:
-//
-//   - Quantity: dryer loads, whole
-//   - Inputs: sheets; places for sheets in the dryer
-//   - Valid: sheets 0 to 1000000; places 1 to 100000; outside: fault.OutOfRange
-//   - Assumes: the last load may be short
-//   - Error: exact
-//   - Source: derived
-//   - Checked: ten boards make nine gaps of nine small or four large sheets: 81 or 36 places; property: loads hold all sheets
-func Loads(sheets measure.Sheets, places int) (measure.Loads, error) {
-	err := fault.First(
-		measure.Inside("sheets", "the number of sheets", sheets, 0, 1e6, ""),
-		measure.Inside("places", "the places in the dryer", places, 1, 100000, ""),
-	)
-	if err != nil {
-		return 0, err
-	}
-	return measure.Loads(math.Ceil(float64(sheets) / float64(places))), nil
-}
-
-// Places returns the places for sheets in a stack of boards.
-//
-//	places = (boards − 1) · sheets to a gap
-//
-// Contract:
-//
-//   - Quantity: places for sheets, a count
-//   - Inputs: boards, pieces; perGap, sheets side by side between two boards
-//   - Valid: boards 2 to 1000; perGap 1 to 1000; outside: fault.OutOfRange
-//   - Assumes: one layer of sheets between two blotters above and two below in every gap: four blotters a gap
-//   - Error: exact
-//   - Source: derived; the layers after drying-box-page
-//   - Checked: ten boards and nine sheets a gap are 81 places, four a gap 36
-func Places(boards, perGap int) (int, error) {
-	err := fault.First(
-		measure.Inside("boards", "the number of boards", boards, 2, 1000, ""),
-		measure.Inside("per_gap", "the sheets between two boards", perGap, 1, 1000, ""),
-	)
-	if err != nil {
-		return 0, err
-	}
-	return (boards - 1) * perGap, nil
 }
 
 // BlotterWater returns the water that blotters bring into the stack when they

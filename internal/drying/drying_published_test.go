@@ -109,17 +109,23 @@ func TestLoftPublished(t *testing.T) {
 	}
 }
 
-// drying-system-page: ten boards and 36 blotters are a set, four blotters to
-// each of nine gaps. Nine letter sheets to a gap make 81 places, four of 11 x
-// 14 in make 36 (arithmetic on 27 x 36 in boards).
+// Boards of a starter set and common sheets (drying-system-page; arithmetic).
 func TestPlacesPublished(t *testing.T) {
 	t.Parallel()
-	for _, c := range []struct{ gap, want int }{{9, 81}, {4, 36}} {
-		if got, err := Places(10, c.gap); err != nil || got != c.want {
-			t.Errorf("%d a gap: %d places, %v; want %d", c.gap, got, err, c.want)
+	for _, r := range published.Table(t, "places-on-board.csv") {
+		const mm = 25.4
+		side := func(key string) measure.Length { return measure.Length(num(t, r, key) * mm) }
+		gap, err := PlacesOnBoard(side("board_long_in"), side("board_short_in"), side("sheet_long_in"), side("sheet_short_in"), 0)
+		if err != nil || gap != int(num(t, r, "per_gap")) {
+			t.Errorf("%v: %d in a gap, %v", r, gap, err)
+		}
+		boards := int(num(t, r, "boards"))
+		if all, err := Places(boards, gap); err != nil || all != int(num(t, r, "places")) {
+			t.Errorf("%v: %d places, %v", r, all, err)
 		}
 	}
-	if gaps, _ := Places(10, 1); gaps*4 != 36 {
-		t.Errorf("%d gaps need %d blotters, want 36", gaps, gaps*4)
+	// Ten boards come with 36 blotters: four to each of nine gaps.
+	if gaps, err := GapsOfBoards(10); err != nil || gaps*BlottersPerGap != 36 {
+		t.Errorf("%d gaps, %v", gaps, err)
 	}
 }

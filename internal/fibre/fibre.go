@@ -1,27 +1,25 @@
-// Package fibre is the fibre table of the handbook and how much each fibre
-// shrinks.
+// Package fibre is the fibre table of the handbook, the shelf that a studio
+// puts its own fibres on, and how much each fibre shrinks.
 //
 // It models what a papermaker asks of a fibre before a making: in which form
-// it is bought and how wet, how long it is beaten for which use, how it drains
-// and couches, and by how much a sheet of it shrinks, dried free and dried
-// held. Every number is a Value: a band with its source and grade; most are
-// from memory and wide, and are there to be replaced by a studio's records.
+// it is bought and how wet, whether it is cooked and what is left of it, how
+// long it is beaten for which use, how it drains and couches, how dense the
+// sheet is, and by how much it shrinks, dried free and dried held. A treatment
+// that makes another pulp is a row of its own. Every number is a Value: a band
+// with its source and grade; most are from memory and wide, and are there to
+// be replaced by a studio's records. What is not known is left unknown.
 //
 // Assumed: hours are hours of a studio Hollander at 15–25 g/L with a moderate
 // roll; shrinkage is linear and the same both ways. Sources: docs/models/fibre.md.
-// Missing: cooking and its yield, strength, colour, how the grain of laid
-// lines makes the two shrinkages differ, and what fillers take off them.
+// Missing: strength in numbers, colour, how the grain of laid lines makes the
+// two shrinkages differ, and what fillers take off them.
 package fibre
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"strings"
 
-	"github.com/agnivade/levenshtein"
-
-	"vatside/internal/fault"
 	"vatside/internal/source"
 )
 
@@ -41,7 +39,7 @@ func (v Value) Known() bool { return v.Source != "" }
 // Fibre is one row of the table.
 type Fibre struct {
 	Name        string
-	Kind        string   // bast, leaf, seed hair, rag, wood, waste, grass
+	Kind        string   // bast, leaf, seed hair, rag, wood, waste, grass, mixed
 	Aliases     []string // other names it is asked for by
 	Forms       []string // as bought or gathered
 	Preparation string
@@ -63,8 +61,30 @@ type Fibre struct {
 	Length       Value // of the fibre as it comes to the vat, mm
 	Price        Value // retail, US dollars per kilogram as bought
 
+	Translucency string   // of the sheet, in words, lightly to long beaten
+	Strength     string   // character of the sheet, in words
+	Dryings      []string // ways of drying that suit, the first to begin with
+	Freeness     Value    // Canadian standard freeness at the usual beat, mL
+	Coarseness   Value    // mass of fibre to its length, mg/m
+	Yield        Value    // dry pulp at the vat over dry fibre as bought or gathered, a fraction
+	Cook         *Cook    // nil: it is not cooked
+	Raw          bool     // bought or picked unpulped: it must be cooked or rotted first
+
+	Like string // of an own fibre: the fibre of the handbook it starts from
+	Note string // of an own fibre: what the maker says of it
+
 	uses []UseHours
 }
+
+// Cook is how a fibre is cooked, or may be.
+type Cook struct {
+	With   string // the alkali
+	Alkali Value  // of With, a fraction of dry fibre
+	Hours  Value  // at a simmer, h
+}
+
+// MustCook reports whether the fibre comes unpulped and is opened by a cook.
+func (f Fibre) MustCook() bool { return f.Raw && f.Cook != nil }
 
 // UseHours is how long a fibre is beaten for one use.
 type UseHours struct {
@@ -98,103 +118,24 @@ func (f Fibre) HoursFor(use string) (Value, bool) {
 	return Value{}, false
 }
 
-// All returns every fibre in the order of the table.
-func All() []Fibre {
-	t := load()
-	out := make([]Fibre, len(t.fibres))
-	for i, f := range t.fibres {
-		out[i] = f.clone()
-	}
-	return out
-}
-
 // clone keeps the table safe from a caller who changes a slice.
 func (f Fibre) clone() Fibre {
-	f.Aliases, f.Forms, f.Cautions, f.uses = slices.Clone(f.Aliases), slices.Clone(f.Forms), slices.Clone(f.Cautions), slices.Clone(f.uses)
+	f.Aliases, f.Forms, f.Cautions = slices.Clone(f.Aliases), slices.Clone(f.Forms), slices.Clone(f.Cautions)
+	f.Dryings, f.uses = slices.Clone(f.Dryings), slices.Clone(f.uses)
+	if f.Cook != nil {
+		cook := *f.Cook
+		f.Cook = &cook
+	}
 	return f
-}
-
-// Get returns the fibre of that name or alias; capitals, hyphens and doubled
-// spaces do not matter.
-func Get(name string) (Fibre, bool) {
-	t := load()
-	i, ok := t.byName[plain(name)]
-	if !ok {
-		return Fibre{}, false
-	}
-	return t.fibres[i].clone(), true
-}
-
-// Find is Get with a fault that belongs to field and offers near names.
-func Find(field, name string) (Fibre, error) {
-	if f, ok := Get(name); ok {
-		return f, nil
-	}
-	if plain(name) == "" {
-		return Fibre{}, fault.Invalid(field, "a fibre is needed, such as %s", strings.Join(names()[:3], ", "))
-	}
-	if near := Near(name, 3); len(near) > 0 {
-		return Fibre{}, fault.Invalid(field, "%q is not in the fibre table; did you mean %s?", name, strings.Join(near, ", "))
-	}
-	return Fibre{}, fault.Invalid(field, "%q is not in the fibre table, which has %s", name, strings.Join(names(), ", "))
-}
-
-// Near returns up to n names of the table like the one given, the nearest
-// first: names it is part of, or that differ by few letters. Names unlike all
-// are answered with none.
-func Near(name string, n int) []string {
-	asked := plain(name)
-	if asked == "" || n <= 0 {
-		return nil
-	}
-	type hit struct {
-		name string
-		off  int
-	}
-	best := map[string]int{}
-	for known, i := range load().byName {
-		off := levenshtein.ComputeDistance(asked, known)
-		if len(asked) >= 3 && (strings.Contains(known, asked) || strings.Contains(asked, known)) {
-			off = min(off, 1)
-		}
-		// Two letters may be wrong, of long names a third, of very short ones
-		// only one: more is another word.
-		if letters := len([]rune(asked)); off > 2 && off > letters/3 || off > 1 && letters < 4 {
-			continue
-		}
-		canon := load().fibres[i].Name
-		if old, ok := best[canon]; !ok || off < old {
-			best[canon] = off
-		}
-	}
-	hits := make([]hit, 0, len(best))
-	for name, off := range best {
-		hits = append(hits, hit{name, off})
-	}
-	slices.SortFunc(hits, func(a, b hit) int {
-		return cmp.Or(cmp.Compare(a.off, b.off), cmp.Compare(a.name, b.name))
-	})
-	out := make([]string, 0, n)
-	for _, h := range hits[:min(n, len(hits))] {
-		out = append(out, h.name)
-	}
-	return out
-}
-
-// names lists the table's names in its order.
-func names() []string {
-	var out []string
-	for _, f := range load().fibres {
-		out = append(out, f.Name)
-	}
-	return out
 }
 
 // plain brings a name to the form it is looked up by.
 func plain(name string) string {
-	name = strings.NewReplacer("-", " ", "_", " ").Replace(strings.ToLower(name))
-	return strings.Join(strings.Fields(name), " ")
+	return strings.Join(strings.Fields(joints.Replace(strings.ToLower(name))), " ")
 }
+
+// joints are what people put between the words of a name.
+var joints = strings.NewReplacer("-", " ", "_", " ", ",", " ")
 
 // finite reports whether x is a number within the closed range.
 func finite(x, low, high float64) bool { return !math.IsNaN(x) && x >= low && x <= high }

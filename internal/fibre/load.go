@@ -38,6 +38,7 @@ var bases = map[string]struct {
 	"table":         {0.40, "a fitted curve from memory, held only by one measured flax sheet"},
 	"as-cotton-rag": {0.50, "taken as cotton rag, which it is; from memory"},
 	"range":         {0.60, "drawn through a remembered range at the usual beat; no measurement stands behind it"},
+	"as-near":       {0.70, "taken as the nearest fibre of the table; nothing of its own is known"},
 }
 
 func read() (table, error) {
@@ -50,7 +51,7 @@ func read() (table, error) {
 	if err != nil {
 		return t, err
 	}
-	if err := rows("data/fibres.csv", 9, func(r []string) error { return t.addFibre(r, cautions) }); err != nil {
+	if err := rows("data/fibres.csv", 14, func(r []string) error { return t.addFibre(r, cautions) }); err != nil {
 		return t, err
 	}
 	if err := rows("data/values.csv", 8, t.addValue); err != nil {
@@ -90,6 +91,15 @@ func (t *table) addFibre(r []string, cautions map[string]string) error {
 		Name: r[0], Kind: r[1], Aliases: list(r[2]), Forms: list(r[3]), Preparation: r[4], Drainage: r[5], Forming: r[6],
 		LongFibre: slices.Contains(keys, "long"), HoldFlat: slices.Contains(keys, "hold-flat"),
 		ShrinkBand: basis.band, ShrinkNote: basis.note,
+		Translucency: r[9], Strength: r[10], Dryings: list(r[11]), Raw: r[12] == "raw",
+	}
+	if r[13] != "" {
+		f.Cook = &Cook{With: r[13]}
+	}
+	for _, d := range f.Dryings {
+		if !slices.Contains(Dryings(), d) {
+			return fmt.Errorf("%q is not a way of drying", d)
+		}
 	}
 	for _, k := range keys {
 		text, ok := cautions[k]
@@ -114,49 +124,30 @@ func (t *table) addValue(r []string) error {
 		return fmt.Errorf("no fibre %q", r[0])
 	}
 	f := &t.fibres[i]
-	field, unit, spread := f.field(r[1])
-	if field == nil {
+	q, ok := quantityOf(r[1])
+	if !ok {
 		return fmt.Errorf("no quantity %q", r[1])
 	}
-	if r[2] != unit {
-		return fmt.Errorf("%s is stated in %q, not in %q", r[1], unit, r[2])
+	if r[2] != q.Unit {
+		return fmt.Errorf("%s is stated in %q, not in %q", r[1], q.Unit, r[2])
+	}
+	field := q.of(f)
+	if field == nil {
+		return fmt.Errorf("%s of %s, which is not cooked", r[1], f.Name)
 	}
 	if field.Known() {
 		return fmt.Errorf("%s of %s stands twice", r[1], f.Name)
+	}
+	spread := 0.0
+	if q.curve {
+		spread = f.ShrinkBand
 	}
 	v, err := value(r[3], r[4], r[5], r[6], r[7], spread)
 	if err != nil {
 		return err
 	}
-	if strings.HasPrefix(unit, "%") {
-		v.Low, v.Mid, v.High = v.Low/100, v.Mid/100, v.High/100
-	}
-	*field = v
+	*field = q.kept(v)
 	return nil
-}
-
-// field returns where a quantity is kept, its unit in the table, and the
-// spread it gets where the table states no band.
-func (f *Fibre) field(quantity string) (*Value, string, float64) {
-	switch quantity {
-	case "shrink_start":
-		return &f.ShrinkStart, "%", f.ShrinkBand
-	case "shrink_most":
-		return &f.ShrinkMost, "%", f.ShrinkBand
-	case "shrink_tau":
-		return &f.ShrinkTau, "h", 0 // the shape is kept; the band is on the height
-	case "bought_moisture":
-		return &f.Bought, "% wet basis", 0
-	case "room_moisture":
-		return &f.RoomMoisture, "% dry basis", 0
-	case "density":
-		return &f.Density, "g/cm3", 0
-	case "length":
-		return &f.Length, "mm", 0
-	case "price":
-		return &f.Price, "USD/kg", 0
-	}
-	return nil, "", 0
 }
 
 func (t *table) addHours(r []string) error {

@@ -27,7 +27,7 @@ const heldMost = 0.015
 //   - Inputs: f a fibre of the table, with S0, Smax as fractions and τ in hours; hours of beating, h
 //   - Valid: 0 ≤ hours ≤ 24; outside: fault.OutOfRange
 //   - Assumes: a studio Hollander at 15–25 g/L with a moderate roll; the same shrinkage both ways; no filler
-//   - Error: ±40 % for the fibres of the table, ±50 % denim, ±60 % for those drawn through a range (Fibre.ShrinkBand)
+//   - Error: ±40 % for the fibres of the table, ±50 % denim, ±60 % for those drawn through a range, ±70 % for those taken as a near one (Fibre.ShrinkBand)
 //   - Source: memory, held by drying-flax-2006 at one point; docs/models/fibre.md
 //   - Checked: flax at 9.25 h against drying-flax-2006; properties: rises with the hours, stays between S0 and Smax
 func FreeShrinkage(f Fibre, hours measure.Hours) (measure.Shrinkage, error) {
@@ -42,7 +42,12 @@ func FreeShrinkage(f Fibre, hours measure.Hours) (measure.Shrinkage, error) {
 
 // curve is the shape all fibres share.
 func (f Fibre) curve(start, most float64, hours measure.Hours) float64 {
-	return start + (most-start)*(1-math.Exp(-float64(hours)/f.ShrinkTau.Mid))
+	return start + (most-start)*f.degree(hours)
+}
+
+// degree is how far the fibre is beaten: 0 unbeaten, 1 after endless beating.
+func (f Fibre) degree(hours measure.Hours) float64 {
+	return 1 - math.Exp(-float64(hours)/f.ShrinkTau.Mid)
 }
 
 // FreeShrinkageBand returns FreeShrinkage with its band, source and grade.
@@ -150,4 +155,29 @@ func DriedShrinkageBand(f Fibre, hours measure.Hours, kind string) (Value, error
 	}
 	v.Low, v.Mid, v.High = free.Low*hold.Low, free.Mid*hold.Mid, free.High*hold.High
 	return v, nil
+}
+
+// cockling is the free linear shrinkage from which a sheet dried unheld no
+// longer lies flat, a fraction. Common practice, without a published number:
+// rag beaten for loan, 6–7 %, is still dried in the loft; linen, flax and abaca
+// as usually beaten, 8 % and more, are dried under pressure.
+const cockling = 0.08
+
+// Cockles reports whether flat work of this fibre, beaten so long, must be
+// dried held: in the stack, between exchanged blotters or on a board.
+//
+//	S(t) ≥ 8 %
+//
+// Contract:
+//
+//   - Quantity: whether a sheet dried unheld (loft, free) cockles and distorts
+//   - Inputs: f a fibre of the table; hours of beating, h
+//   - Valid: 0 ≤ hours ≤ 24; outside, and for a fibre without a curve: true, the careful answer
+//   - Assumes: as FreeShrinkage, taken at the middle of its band; a sheet of usual weight
+//   - Error: the threshold is a judgement; thin and large sheets cockle sooner
+//   - Source: practice; the threshold itself has no print
+//   - Checked: linen, flax, hemp and abaca at their usual beat do, cotton and bamboo never; property: once beaten so far, always
+func Cockles(f Fibre, hours measure.Hours) bool {
+	free, err := FreeShrinkage(f, hours)
+	return err != nil || free >= cockling
 }

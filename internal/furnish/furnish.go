@@ -1,9 +1,16 @@
 // Package furnish models the blend: shares of bone-dry fibre, what is added on
 // it, and what to weigh out of moist lots.
 //
-// Standing assumptions: shares and doses are on bone-dry fibre; additive that
-// is not retained runs off and is in no sheet. Sources: docs/models/furnish.md.
-// Missing: product strength, order of addition, blends of beatings.
+// It also holds the table of additives: usual doses, how much stays in the
+// sheet, how strong the product is as bought, how it is made up, in which order
+// it goes in and with what it does not go; and the reserve of alkali that a
+// paper is to keep.
+//
+// Standing assumptions: shares and doses are of active substance on bone-dry
+// fibre; additive that is not retained runs off and is in no sheet; solutions
+// weigh what their water weighs unless a density is given. Most numbers of the
+// table are from memory. Sources: docs/models/furnish.md. Missing: retention
+// worked out from chemistry, colour, what additives do to strength and shrinkage.
 package furnish
 
 import (

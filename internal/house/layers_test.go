@@ -17,7 +17,7 @@ var layers = []struct {
 }{
 	{0, "measure fault num source figure typeface"},
 	{1, "fibre cooking furnish beating sheet vat pressing sizing drying optics lookthrough cutting schedule costing class"},
-	{2, "belief plan studio"},
+	{2, "belief plan studio handbook"},
 	{3, "store intake paperwork jobs photo ask demo"},
 	{4, "web web/asset web/part web/page web/page/* cli"},
 }

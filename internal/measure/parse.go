@@ -23,7 +23,8 @@ var clock = regexp.MustCompile(`^(\d{1,3}):([0-5]\d)$`)
 // add: 1 lb 4 oz, 1 h 20. What cannot be meant comes back as an Invalid fault
 // without a field, one sentence that says what would be right.
 //
-// Missing: pounds to the ream, sizes such as 20 x 30, ranges.
+// Sizes are read by ReadSize, amounts of something by ReadAmount. Missing:
+// ranges of a bare number.
 func Parse(kind Kind, text string, sys System) (float64, error) {
 	f, ok := fields[kind]
 	if !ok {
@@ -50,7 +51,7 @@ func Parse(kind Kind, text string, sys System) (float64, error) {
 		return 0, fault.Invalid("", "%q is larger than any %s here; write it like %s", shorten(text), kind, f.examples)
 	case v < 0 && !f.negative:
 		return 0, fault.Invalid("", "%s cannot be below zero; write it like %s", article(kind), f.examples)
-	case kind == OfCount && v != math.Trunc(v):
+	case (kind == OfCount || kind == OfSheets) && v != math.Trunc(v):
 		return 0, fault.Invalid("", "%q is not a count; write a whole number like %s", shorten(text), f.examples)
 	}
 	return v, nil
@@ -58,53 +59,100 @@ func Parse(kind Kind, text string, sys System) (float64, error) {
 
 func isTime(kind Kind) bool { return kind == OfMinutes || kind == OfHours || kind == OfDays }
 
-// amount reads numbers with their units and adds them up.
-func amount(kind Kind, f field, s, text string, sys System, negative bool) (float64, error) {
-	var total float64
-	var last *unit
-	for rest := s; rest != ""; {
-		v, after, err := readNumber(rest, sys)
-		if errors.Is(err, errNoNumber) {
-			return 0, refuse(kind, f, text)
-		}
-		if err != nil {
-			return 0, fault.Invalid("", "%s", err.Error())
-		}
-		u, after, err := readUnit(kind, f, strings.TrimLeft(after, " "), text, sys, last)
-		if err != nil {
-			return 0, err
-		}
-		if last != nil && (u.factor >= last.factor || kind == OfTemperature) {
-			return 0, refuse(kind, f, text)
-		}
-		if negative {
-			v = -v
-		}
-		total += u.canonical(v)
-		last, rest = &u, strings.TrimLeft(after, " ")
+// part is one number with its unit; unsure where the unit's word means it to a
+// studio on US units only.
+type part struct {
+	value  float64
+	unit   unit
+	unsure string // the word
+}
+
+// total adds the parts of an amount, in the kind's own unit.
+func total(parts []part) float64 {
+	var sum float64
+	for _, p := range parts {
+		sum += p.unit.canonical(p.value)
 	}
-	if last == nil {
+	return sum
+}
+
+// amount reads numbers with their units, nothing after them, and adds them up.
+func amount(kind Kind, f field, s, text string, sys System, negative bool) (float64, error) {
+	parts, rest, err := lead(kind, f, s, text, sys)
+	if err != nil {
+		return 0, err
+	}
+	if rest != "" {
 		return 0, refuse(kind, f, text)
 	}
-	return total, nil
+	if negative {
+		for i := range parts {
+			parts[i].value = -parts[i].value
+		}
+	}
+	return total(parts), nil
+}
+
+// lead reads the numbers with their units that a text begins with, each unit
+// smaller than the one before, and returns what follows.
+func lead(kind Kind, f field, s, text string, sys System) (parts []part, rest string, err error) {
+	var last *unit
+	for rest = s; rest != ""; {
+		v, after, err := readNumber(rest, sys)
+		if errors.Is(err, errNoNumber) {
+			break
+		}
+		if err != nil {
+			return nil, "", fault.Invalid("", "%s", err.Error())
+		}
+		p, after, err := readUnit(kind, f, strings.TrimLeft(after, " "), text, sys, last)
+		if err != nil {
+			return nil, "", err
+		}
+		if last != nil && (p.unit.factor >= last.factor || kind == OfTemperature) {
+			return nil, "", refuse(kind, f, text)
+		}
+		p.value = v
+		if err := p.possible(); err != nil {
+			return nil, "", err
+		}
+		parts = append(parts, p)
+		last, rest = &p.unit, strings.TrimLeft(after, " ")
+	}
+	if last == nil {
+		return nil, "", refuse(kind, f, text)
+	}
+	return parts, rest, nil
+}
+
+// possible refuses more than can be: a vacuum deeper than the atmosphere.
+func (p part) possible() error {
+	if p.unit.most == 0 || p.unit.canonical(p.value) <= p.unit.most {
+		return nil
+	}
+	hint := ""
+	if p.unit.name == "psi vacuum" && p.value*inchHg <= atmosphere {
+		hint = "; such gauges often read inHg"
+	}
+	return fault.Invalid("", "a vacuum is at most one atmosphere, which is 101.3 kPa, 14.7 psi or 29.9 inHg, so %s %s cannot be%s", shortNumber(p.value), p.unit.name, hint)
 }
 
 // readUnit reads the unit after a number. Where none is written the first
 // number is in the unit of the system, a later one in the unit that goes on
 // from the one before it.
-func readUnit(kind Kind, f field, rest, text string, sys System, last *unit) (unit, string, error) {
-	for _, w := range vocabulary()[kind] {
-		after, ok := strings.CutPrefix(rest, w.text)
-		if !ok || !endsWord(after) {
-			continue
+func readUnit(kind Kind, f field, rest, text string, sys System, last *unit) (part, string, error) {
+	if w, after, ok := longest(kind, rest); ok {
+		if !w.unsure {
+			return part{unit: w.unit}, strings.TrimPrefix(after, "."), nil
 		}
-		if w.unsure && sys != US {
-			return unit{}, "", fault.Invalid("", "%q is not the same everywhere; say %s if you mean that, or write it like %s", w.text, w.unit.name, f.examples)
+		if sys != US {
+			names := strings.Join(append([]string{w.unit.name}, w.unit.rivals()...), " or ")
+			return part{}, "", fault.Invalid("", "%q is not the same everywhere; say %s, or write it like %s", w.text, names, f.examples)
 		}
-		return w.unit, strings.TrimPrefix(after, "."), nil
+		return part{unit: w.unit, unsure: w.text}, strings.TrimPrefix(after, "."), nil
 	}
 	if rest != "" {
-		return unit{}, "", refuse(kind, f, text)
+		return part{}, "", refuse(kind, f, text)
 	}
 	name := f.metric
 	if sys == US {
@@ -112,34 +160,30 @@ func readUnit(kind Kind, f field, rest, text string, sys System, last *unit) (un
 	}
 	if last != nil {
 		if last.next == "" {
-			return unit{}, "", refuse(kind, f, text)
+			return part{}, "", refuse(kind, f, text)
 		}
 		name = last.next
 	}
 	if u, ok := named(kind, name); ok {
-		return u, "", nil
+		return part{unit: u}, "", nil
 	}
-	return unit{kind: kind, factor: 1}, "", nil // numbers and counts
+	return part{unit: unit{kind: kind, factor: 1}}, "", nil // numbers and counts
+}
+
+// longest finds the longest spelling of a kind that a text begins with.
+func longest(kind Kind, text string) (w word, after string, ok bool) {
+	for _, w := range vocabulary()[kind] {
+		if after, ok := strings.CutPrefix(text, w.text); ok && endsWord(after) {
+			return w, after, true
+		}
+	}
+	return word{}, "", false
 }
 
 // endsWord reports whether a unit's spelling ends where after begins: "g" does
 // not end in "gsm" or "g/l", "lb" does in "lb4oz".
 func endsWord(after string) bool {
 	return after == "" || strings.ContainsRune(" .0123456789", []rune(after)[0])
-}
-
-// refuse says what would be right, with a hint where the trade has a trap.
-func refuse(kind Kind, f field, text string) error {
-	lower := tidy(text)
-	switch {
-	case kind == OfGrammage && (strings.Contains(lower, "lb") || strings.Contains(lower, "#")):
-		return fault.Invalid("", "pounds alone do not give a grammage, the ream's size and count are missing; write it like %s", f.examples)
-	case (kind == OfVolume || kind == OfSmallVolume) && strings.HasSuffix(lower, "oz"):
-		return fault.Invalid("", "%q is a weight; for a volume say US fl oz, or write it like %s", shorten(text), f.examples)
-	case kind == OfMass && (strings.HasSuffix(lower, "l") || strings.Contains(lower, "cup") || strings.Contains(lower, "spoon")):
-		return fault.Invalid("", "%q is a volume and a mass is needed; weigh it and write it like %s", shorten(text), f.examples)
-	}
-	return fault.Invalid("", "%q is not %s; write it like %s", shorten(text), article(kind), f.examples)
 }
 
 // shorten keeps a refused text readable.

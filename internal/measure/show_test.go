@@ -237,5 +237,5 @@ func ExampleParse() {
 	fmt.Println(err)
 	// Output:
 	// 567 g
-	// "gal" is not the same everywhere; say US gal if you mean that, or write it like 2 L, 500 mL or 2 US gal
+	// "gal" is not the same everywhere; say US gal or imp gal, or write it like 2 L, 500 mL or 2 US gal
 }

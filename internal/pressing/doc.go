@@ -1,5 +1,7 @@
-// Package pressing models the press: pressure on the real sheet area, how dry a
-// post comes out, the water left for the dryer, and how many posts a run makes.
+// Package pressing models the press: the force of each kind of press, pressure on
+// the real sheet area, how dry a post comes out, what weighings teach of that,
+// the water left for the dryer, how large a post may be, how many posts a run
+// makes and how many felts keep the vat going.
 //
 // Standing assumptions: the load is centred and even over the sheets; the press
 // is held long enough that dripping has stopped, so pressure and not time

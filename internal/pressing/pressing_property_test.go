@@ -43,24 +43,6 @@ func TestReferenceRoundTrip(t *testing.T) {
 	}
 }
 
-// Six weighings at six pressures give the exponent back as the slope of the
-// logarithms, by ordinary least squares written out here.
-func TestExponentIsRecovered(t *testing.T) {
-	t.Parallel()
-	var sx, sy, sxx, sxy, n float64
-	for _, p := range []measure.Pressure{60, 120, 250, 400, 700, 1200} {
-		s, err := SolidsAt(p, 0.33, 0.10)
-		if err != nil {
-			t.Fatal(err)
-		}
-		x, y := math.Log(float64(p)), math.Log(float64(s))
-		sx, sy, sxx, sxy, n = sx+x, sy+y, sxx+x*x, sxy+x*y, n+1
-	}
-	if slope := (n*sxy - sx*sy) / (n*sxx - sx*sx); math.Abs(slope-0.10) > 1e-9 {
-		t.Errorf("slope %g, want 0.10", slope)
-	}
-}
-
 func TestWaterIsConserved(t *testing.T) {
 	t.Parallel()
 	for s := measure.Solids(0.05); s < 1; s += 0.05 {
@@ -156,7 +138,7 @@ func TestBadNumbersAreFaults(t *testing.T) {
 
 // second drops the value of a result and keeps its error; a value beside an
 // error must be zero.
-func second[T ~float64](v T, err error) error {
+func second[T ~float64 | ~int](v T, err error) error {
 	if err != nil && v != 0 {
 		return fmt.Errorf("a number %g came with the fault", float64(v))
 	}
@@ -168,9 +150,14 @@ func TestCautions(t *testing.T) {
 	if len(Cautions()) == 0 {
 		t.Fatal("no cautions")
 	}
-	for _, c := range Cautions() {
-		if c.Code == "" || c.Text == "" || c.Source == "" {
-			t.Errorf("caution with a gap: %+v", c)
+	for _, kind := range everyPress {
+		if len(CautionsOf(kind)) == 0 {
+			t.Errorf("%s: no caution", kind)
+		}
+		for _, c := range CautionsOf(kind) {
+			if c.Code == "" || c.Text == "" || c.Source == "" {
+				t.Errorf("%s: caution with a gap: %+v", kind, c)
+			}
 		}
 	}
 	if _, is := LiftCaution(22.9); is {

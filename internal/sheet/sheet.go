@@ -1,10 +1,12 @@
-// Package sheet models one sheet: its size before and after drying, its
-// grammage at a stated moisture, and the moisture it holds in a room.
+// Package sheet models one sheet: its shape and size before and after drying,
+// its grammage at a stated moisture, its caliper, how crowded the fibres are
+// that it is formed from, the moisture it holds in a room, and how it moves
+// when it is wetted again.
 //
-// Standing assumptions: shrinkage is linear and even over the sheet, area is
-// length times breadth, and mass is bone-dry solids plus the water the room
-// gives. Sources: docs/models/sheet.md. Missing: odd shapes, caliper,
-// out-of-square.
+// Standing assumptions: shrinkage is linear and even over the sheet, and mass
+// is bone-dry solids plus the water the room gives. Sources:
+// docs/models/sheet.md. Missing: shrinkage that differs over a sheet, curl,
+// scanning between the branches of sorption.
 package sheet
 
 import (
@@ -108,10 +110,17 @@ func ConditionedMass(grammage measure.GrammageConditioned, area measure.Area) (m
 	if err := checkGrammage(float64(grammage)); err != nil {
 		return 0, err
 	}
-	if !measure.Finite(area) || area <= 0 || area > 25 {
-		return 0, fault.OutOfRange("", "A sheet's area must be above 0 and at most 25 m²; this says %.4g m².", float64(area))
+	if err := checkArea(area); err != nil {
+		return 0, err
 	}
 	return measure.Mass(float64(grammage) * float64(area)), nil
+}
+
+func checkArea(a measure.Area) error {
+	if !measure.Finite(a) || a <= 0 || a > 25 {
+		return fault.OutOfRange("", "A sheet's area must be above 0 and at most 25 m²; this says %.4g m².", float64(a))
+	}
+	return nil
 }
 
 func checkGrammage(g float64) error {
@@ -159,8 +168,8 @@ func DrySolids(m measure.Mass, moisture measure.MoistureDry) (measure.Mass, erro
 //   - Source: definition
 //   - Checked: 1.22 g on 200 cm² is 61.0 g/m² ([tappi-t220]); ten pieces of 100 cm² ([iso-536]); flax of [calgary-flax-sample] to 3.5 %; inverse of ConditionedMass
 func GrammageFromSheet(m measure.Mass, area measure.Area) (measure.GrammageConditioned, error) {
-	if !measure.Finite(area) || area <= 0 || area > 25 {
-		return 0, fault.OutOfRange("", "A sheet's area must be above 0 and at most 25 m²; this says %.4g m².", float64(area))
+	if err := checkArea(area); err != nil {
+		return 0, err
 	}
 	g := float64(m) / float64(area)
 	if err := checkGrammage(g); err != nil {
