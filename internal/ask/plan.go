@@ -9,6 +9,7 @@ import (
 	"vatside/internal/fibre"
 	"vatside/internal/figure"
 	"vatside/internal/plan"
+	"vatside/internal/sheet"
 	"vatside/internal/source"
 )
 
@@ -39,7 +40,13 @@ var planBounds = []bound{
 	{"paper.beating_hours", 0, 24, 3, ""},
 	{"paper.grams_per_sheet", 0.01, 20000, 12, "bone-dry, learned directly; several dips and poured sheets"},
 	{"paper.dips", 1, 60, 3, ""},
-	{"paper.additives[].dose_pct", 0, 60, 3, "on bone-dry fibre"},
+	{"paper.furnish[].beating_hours", 0, 24, 6, "beaten by itself, so long; not said: with the rest"},
+	{"paper.additives[].dose_pct", 0, 60, 3, "active solids on bone-dry fibre"},
+	{"paper.additives[].dose_ml_l", 0, 500, 15, "of a formation aid: its made-up solution to a litre of vat"},
+	{"paper.additives[].strength_pct", 0.1, 100, 12, "active share of the product as bought"},
+	{"paper.additives[].price_per_kg", 0, 10000, 12, "of the product"},
+	{"paper.surface_bath_pct", 0.05, 20, 3, "strength of the size bath, by mass"},
+	{"sheet.fills_pct", 5, 100, 60, "of the box around an odd shape"},
 	{"sheet.long_mm", 10, 3000, 420, "finished size"},
 	{"sheet.short_mm", 10, 3000, 297, "finished size"},
 	{"sheet.trim_mm", 0, 100, 5, "taken off each edge"},
@@ -52,12 +59,42 @@ var planBounds = []bound{
 	{"studio.jug_ml", 20, 20000, 1000, ""},
 	{"studio.beater.rated_dry_g", 5, 500000, 680, ""},
 	{"studio.beater.water_l", 0.2, 20000, 22.7, ""},
+	{"studio.beaters[].rated_dry_g", 5, 500000, 680, ""},
+	{"studio.beaters[].water_l", 0.2, 20000, 22.7, ""},
+	{"studio.vats[].vat_l", 0.2, 5000, 80, ""},
+	{"studio.vats[].least_l", 0, 5000, 60, "at most its vat_l"},
 	{"studio.press.force_kn", 0, 5000, 60, "0: no press"},
+	{"studio.presses[].force_kn", 0, 5000, 60, "0: no press"},
+	{"studio.presses[].daylight_mm", 10, 3000, 230, "its opening"},
+	{"studio.presses[].platen_long_mm", 50, 5000, 600, ""},
+	{"studio.presses[].platen_short_mm", 50, 5000, 450, ""},
+	{"studio.moulds[].sheets_at_a_pull", 1, 24, 2, "of a divided deckle; the size is that of one"},
+	{"studio.moulds[].wires_per_cm", 1, 100, 8, ""},
+	{"studio.moulds[].count", 1, 100, 1, ""},
+	{"studio.lift_kg", 1, 500, 23, "the heaviest post that hands carry here"},
 	{"studio.moulds[].long_mm", 10, 3000, 440, "formed size, inside the deckle"},
 	{"studio.moulds[].short_mm", 10, 3000, 311, "formed size, inside the deckle"},
 	{"studio.felts", 2, 2000, 24, ""},
 	{"studio.dryer.places", 1, 10000, 20, ""},
 	{"studio.dryer.airflow_m3_s", 0, 20, 0.03, ""},
+	{"studio.dryers[].places", 1, 10000, 20, "left out where boards say it"},
+	{"studio.dryers[].airflow_m3_s", 0, 20, 0.03, ""},
+	{"studio.dryers[].boards", 2, 1000, 10, ""},
+	{"studio.dryers[].board_long_mm", 50, 5000, 920, ""},
+	{"studio.dryers[].board_short_mm", 50, 5000, 690, ""},
+	{"studio.dryers[].blotters", 0, 10000, 36, ""},
+	{"studio.scales[].step_g", 0.0001, 1000, 0.1, "what it can tell apart"},
+	{"studio.scales[].most_g", 1, 1e6, 5000, ""},
+	{"studio.seasons[].temp_c", 0, 45, 16, ""},
+	{"studio.seasons[].rh_pct", 5, 90, 70, ""},
+	{"studio.month", 1, 12, 11, "which season it is"},
+	{"studio.water.hardness_mg_l", 0, 2000, 120, "as calcium carbonate"},
+	{"studio.water.ph", 3, 11, 7.4, ""},
+	{"studio.water.iron_mg_l", 0, 50, 0.1, ""},
+	{"studio.overhead_pct", 0, 500, 20, "on hands and materials"},
+	{"studio.lots[].wet_g", 0, 1e8, 2000, "as the scale says"},
+	{"studio.lots[].moisture_pct_wet_basis", 0, 99, 8, ""},
+	{"studio.lots[].price_per_kg", 0, 10000, 18, ""},
 	{"studio.air.temp_c", 0, 45, 20, ""},
 	{"studio.air.rh_pct", 5, 90, 50, ""},
 	{"studio.altitude_m", -430, 5000, 0, ""},
@@ -141,11 +178,19 @@ func amendPlan(request *jsonschema.Schema) {
 	wordsAt(request, "paper.forming", plan.Formings)
 	wordsAt(request, "paper.drying", fibre.Dryings())
 	wordsAt(request, "sheet.edges", plan.Edges)
+	wordsAt(request, "sheet.shape", sheet.Shapes())
+	wordsAt(request, "studio.beaters[].kind", plan.BeaterKinds)
+	wordsAt(request, "studio.presses[].kind", plan.PressKinds)
+	wordsAt(request, "studio.moulds[].face", plan.Faces)
+	wordsAt(request, "studio.moulds[].shape", sheet.Shapes())
+	wordsAt(request, "studio.dryers[].kind", fibre.Dryings())
 	most := 200
 	at(request, "paper.name").MaxLength = &most
 	least, parts, moulds := 1, 40, 200 // ours: more than any shelf holds
 	at(request, "paper.additives").MaxItems = &parts
-	at(request, "studio.moulds").MaxItems = &moulds
+	for _, key := range []string{"moulds", "vats", "beaters", "presses", "dryers", "scales", "seasons", "lots", "fibres", "without"} {
+		at(request, "studio."+key).MaxItems = &moulds
+	}
 	furnish := at(request, "paper.furnish")
 	furnish.Examples = []any{[]plan.Part{{Fibre: "cotton rag", SharePct: 70}, {Fibre: "abaca", SharePct: 30}}}
 	furnish.MinItems, furnish.MaxItems = &least, &parts

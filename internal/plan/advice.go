@@ -10,6 +10,7 @@ import (
 	"vatside/internal/figure"
 	"vatside/internal/measure"
 	"vatside/internal/pressing"
+	"vatside/internal/sheet"
 )
 
 // warn says what equipment, safety or arithmetic has against the plan.
@@ -21,17 +22,35 @@ func (m *maker) warn() {
 		m.warnDrying()
 		m.warnStore()
 	}
-	for _, p := range m.parts {
-		if p.LongFibre && m.forming == "western" {
-			m.say("long fibre", "%s is long and knots at usual consistency: dilute further, or use formation aid.", capital(p.Name))
-		}
-	}
+	m.warnLong()
 	if len(m.priorOnly()) > 0 {
 		m.say("handbook only", "Nothing measured yet of %s: the bands are wide, and one making narrows them.", strings.Join(m.priorOnly(), ", "))
 	}
 	if len(m.assumed) > 0 {
 		m.say("assumed", "Not said, so taken as usual: %s.", strings.Join(m.assumed, "; "))
 	}
+}
+
+// warnLong says what to do about fibres that hang together in the vat: by the
+// crowding number where it is known, else by what is known of the fibre.
+func (m *maker) warnLong() {
+	if n, ok := m.out["crowding"]; ok {
+		crowd, err := sheet.CrowdOf(measure.Number(n.Value))
+		if text, _ := crowd.Advice(); err == nil && (crowd == sheet.Flocs || crowd == sheet.NeedsAid) && !m.aided() {
+			m.say("long fibre", "The fibres crowd in the vat: crowding number %s, where 60 and more hang together. %s", three(n.Value), text)
+		}
+		return
+	}
+	for _, p := range m.parts {
+		if p.LongFibre && m.forming == "western" && !m.aided() {
+			m.say("long fibre", "%s is long and knots at usual consistency: dilute further, or use formation aid.", capital(p.Name))
+		}
+	}
+}
+
+// aided reports whether a formation aid goes into the vat.
+func (m *maker) aided() bool {
+	return slices.ContainsFunc(m.Paper.Additives, func(a Additive) bool { return a.DoseMLL > 0 })
 }
 
 // sheetShare is the greatest part of the vat's fibre one sheet should take.
@@ -63,8 +82,8 @@ func (m *maker) warnVat() {
 
 func (m *maker) warnBeater() {
 	each := m.out["beater_load_g"].Value
-	if m.beaterWater > 0 {
-		if c, err := beating.Consistency(m.rated, m.beaterWater); err == nil {
+	for _, b := range m.beaters {
+		if c, err := beating.Consistency(measure.Mass(b.RatedDryG), measure.Volume(b.WaterL)); err == nil {
 			if w, ok := beating.Overload(c); ok {
 				m.say("beater thick", "%s", w.Text)
 			}
@@ -73,11 +92,12 @@ func (m *maker) warnBeater() {
 			}
 		}
 	}
-	if w, ok := beating.Underfilled(measure.Mass(each), m.rated); ok {
+	rated := measure.Mass(m.beaters[0].RatedDryG)
+	if w, ok := beating.Underfilled(measure.Mass(each), rated); ok {
 		m.say("beater underfilled", "%s", w.Text)
 	}
 	for _, p := range m.parts {
-		if w, ok := beating.Wraps(p.Fibre, measure.Mass(each*p.share), m.rated); ok {
+		if w, ok := beating.Wraps(p.Fibre, measure.Mass(each*p.share), rated); ok {
 			m.say("beater wrap", "%s", w.Text)
 		}
 	}

@@ -82,12 +82,12 @@ func (m *maker) sheetsFrom(i int) int {
 // loadUp is the beater: loads, what each takes, how long.
 func (m *maker) loadUp() {
 	bk := m.bk
-	rated := given(m, "beater takes at most", m.rated, "studio")
+	rated := given(m, "beater takes at most", measure.Mass(m.beaters[0].RatedDryG), "studio")
 	exact := figure.Map2(bk, "fillings of the beater", "{0} / {1}", divideMass, m.boneDry, rated)
 	if bk.Err() != nil {
 		return
 	}
-	loads, err := beating.Loads(m.boneDry.Centre(), m.rated)
+	loads, err := beating.Loads(m.boneDry.Centre(), rated.Centre())
 	if err != nil {
 		bk.Fail(err)
 		return
@@ -117,7 +117,7 @@ func (m *maker) weighOut(made figure.Col[measure.Mass]) {
 		return
 	}
 	for _, p := range m.parts {
-		m.plan.Weigh = append(m.plan.Weigh, Weigh{What: p.Name, Grams: float64(m.weigh.Centre()) * p.share})
+		m.plan.Weigh = append(m.plan.Weigh, m.fromLots(p)...)
 	}
 	beaten := float64(made.Centre()) * float64(m.weigh.Centre()) / float64(m.need.Centre())
 	for _, a := range m.Paper.Additives {
@@ -125,13 +125,33 @@ func (m *maker) weighOut(made figure.Col[measure.Mass]) {
 	}
 }
 
+// fromLots is what to weigh of one fibre, lot by lot in the order of the shelf.
+func (m *maker) fromLots(p part) []Weigh {
+	left := float64(m.weigh.Centre()) * p.share
+	if len(p.lots) == 0 {
+		return []Weigh{{What: p.Name, Grams: left}}
+	}
+	var out []Weigh
+	for _, l := range p.lots {
+		if take := min(left, l.WetG); take > 0 {
+			out = append(out, Weigh{What: p.Name, Lot: l.Name, Grams: take})
+			left -= take
+		}
+	}
+	if left > 0.5 {
+		m.say("store short", "The shelf holds %s g of %s less than this making wants: get some, or change the furnish.", three(left), p.Name)
+		out = append(out, Weigh{What: p.Name, Grams: left})
+	}
+	return out
+}
+
 // recharges writes the table for the vat.
 func (m *maker) recharges() {
 	if m.bk.Err() != nil || m.forming == "poured" {
 		return
 	}
-	b, k, n := m.balance(), int(m.perRecharge.Centre()), int(m.couchedSheets.Centre())
-	t, err := b.Keep(m.consistency.Centre(), m.vat, m.least, m.stock, n, k)
+	b, n := m.balance(), m.pullsFor(int(m.couchedSheets.Centre()))
+	t, err := b.Keep(m.consistency.Centre(), m.vat, m.least, m.stock, n, m.round)
 	if err != nil {
 		m.bk.Fail(err)
 		return
@@ -145,7 +165,7 @@ func (m *maker) recharges() {
 	toDry := m.Paper.GrammageConditioned / (float64(m.solids.Centre()) / float64(m.formedArea.Centre()))
 	for _, a := range t.Acts {
 		m.plan.Vat.Recharges = append(m.plan.Vat.Recharges, Recharge{
-			BeforeSheet: a.Before, SolidsG: float64(a.Solids), StockML: float64(a.Stock) * 1000, Jugs: float64(a.Stock) * 1000 / m.jug,
+			BeforeSheet: (a.Before-1)*m.atAPull + 1, SolidsG: float64(a.Solids), StockML: float64(a.Stock) * 1000, Jugs: float64(a.Stock) * 1000 / m.jug,
 			WaterOffL: float64(a.WaterOff), WaterInL: float64(a.WaterIn), VatL: float64(a.Level), RunDown: a.RunDown,
 			GrammageBefore: float64(run[a.Before-2].Grammage) * toDry, GrammageAfter: float64(run[a.Before-1].Grammage) * toDry,
 		})

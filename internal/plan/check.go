@@ -7,15 +7,21 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"vatside/internal/fault"
 	"vatside/internal/fibre"
+	"vatside/internal/sheet"
 )
 
 // Words a request may use where it must choose.
 var (
 	Formings = []string{"western", "several dips", "poured"}
 	Edges    = []string{"deckle", "trimmed"}
+	Faces    = []string{"wove", "laid"}
+
+	BeaterKinds = []string{"beater", "blender"}
+	PressKinds  = []string{"jack", "screw", "lever", "weights", "vacuum table"}
 )
 
 // span is the range a number must lie in, with its unit for the sentence.
@@ -28,7 +34,12 @@ type span struct {
 // one sentence that says what would be right; nil when there is none.
 func Check(r Request) error {
 	var l fault.List
-	checkPaper(&l, r.Paper)
+	shelf, err := fibre.NewShelf(r.Studio.Fibres)
+	for _, f := range fault.All(err) {
+		f.Field = "studio.fibres" + f.Field
+		l.Add(f)
+	}
+	checkPaper(&l, shelf, r.Paper)
 	checkSheet(&l, r.Sheet)
 	switch {
 	case r.Have == nil && r.GoodSheets == nil:
@@ -48,7 +59,7 @@ func Check(r Request) error {
 	return l.OrNil()
 }
 
-func checkPaper(l *fault.List, p Paper) {
+func checkPaper(l *fault.List, shelf fibre.Shelf, p Paper) {
 	if len(p.Name) > 200 {
 		l.Add(fault.Invalid("paper.name", "A name may have at most 200 characters; this has %d.", len(p.Name)))
 	}
@@ -57,10 +68,11 @@ func checkPaper(l *fault.List, p Paper) {
 	sum := 0.0
 	for i, part := range p.Furnish {
 		at := fmt.Sprintf("paper.furnish[%d]", i)
-		if _, err := fibre.Find(at+".fibre", part.Fibre); err != nil {
+		if _, err := shelf.Find(at+".fibre", part.Fibre); err != nil {
 			l.Add(err)
 		}
 		must(l, at+".share_pct", part.SharePct, span{0.1, 100, "%"})
+		number(l, at+".beating_hours", part.BeatingHours, span{0, 24, "h"})
 		number(l, at+".price_per_kg", part.PriceKg, span{0, 10000, "per kg"})
 		sum += part.SharePct
 	}
@@ -76,6 +88,7 @@ func checkPaper(l *fault.List, p Paper) {
 	number(l, "paper.beating_hours", p.BeatingHours, span{0, 24, "h"})
 	number(l, "paper.grams_per_sheet", p.PourG, span{0.01, 20000, "g"})
 	whole(l, "paper.dips", p.Dips, 1, 60)
+	number(l, "paper.surface_bath_pct", p.SurfaceBathPct, span{0.05, 20, "%"})
 	dose := 0.0
 	for i, a := range p.Additives {
 		at := fmt.Sprintf("paper.additives[%d]", i)
@@ -83,6 +96,9 @@ func checkPaper(l *fault.List, p Paper) {
 			l.Add(fault.Invalid(at+".kind", "Name the additive, such as calcium carbonate."))
 		}
 		must(l, at+".dose_pct", a.DosePct, span{0, 60, "% on bone-dry fibre"})
+		must(l, at+".dose_ml_l", a.DoseMLL, span{0, 500, "mL of its solution to a litre of vat"})
+		number(l, at+".strength_pct", a.StrengthPct, span{0.1, 100, "%"})
+		number(l, at+".price_per_kg", a.PriceKg, span{0, 10000, "per kg"})
 		dose += a.DosePct
 	}
 	if dose > 100 {
@@ -97,6 +113,11 @@ func checkSheet(l *fault.List, s Sheet) {
 		l.Add(fault.Invalid("sheet.short_mm", "The short side (%s mm) is longer than the long side (%s mm): change them about.", short(s.ShortMM), short(s.LongMM)))
 	}
 	word(l, "sheet.edges", s.Edges, Edges)
+	word(l, "sheet.shape", s.Shape, sheet.Shapes())
+	number(l, "sheet.fills_pct", s.FillsPct, span{5, 100, "% of its box"})
+	if s.Shape == "round" && s.LongMM != s.ShortMM {
+		l.Add(fault.Invalid("sheet.short_mm", "A round sheet is as long as it is broad: give its diameter twice, or call it oval."))
+	}
 	number(l, "sheet.trim_mm", s.TrimMM, span{0, 100, "mm an edge"})
 	number(l, "sheet.tolerance_mm", s.ToleranceMM, span{0.5, 200, "mm"})
 }
@@ -114,38 +135,124 @@ func checkHave(l *fault.List, h Have) {
 func checkStudio(l *fault.List, s Studio) {
 	number(l, "studio.vat_l", s.VatL, span{0.2, 5000, "L"})
 	number(l, "studio.vat_least_l", s.VatLeastL, span{0, 5000, "L"})
-	if s.VatL != nil && s.VatLeastL != nil && *s.VatLeastL > *s.VatL {
-		l.Add(fault.Invalid("studio.vat_least_l", "The least workable level (%s L) is above the vat's %s L: it must be at most that.", short(*s.VatLeastL), short(*s.VatL)))
+	if s.VatL != nil {
+		leastBelow(l, "studio.vat_least_l", s.VatLeastL, *s.VatL)
+	}
+	for i, v := range s.Vats {
+		at := fmt.Sprintf("studio.vats[%d]", i)
+		must(l, at+".vat_l", v.VatL, span{0.2, 5000, "L"})
+		number(l, at+".least_l", v.LeastL, span{0, 5000, "L"})
+		leastBelow(l, at+".least_l", v.LeastL, v.VatL)
 	}
 	number(l, "studio.stock_g_l", s.StockGL, span{1, 200, "g/L"})
 	number(l, "studio.jug_ml", s.JugML, span{20, 20000, "mL"})
-	if s.Beater != nil {
-		must(l, "studio.beater.rated_dry_g", s.Beater.RatedDryG, span{5, 500000, "g"})
-		must(l, "studio.beater.water_l", s.Beater.WaterL, span{0.2, 20000, "L"})
-	}
-	if s.Press != nil {
-		must(l, "studio.press.force_kn", s.Press.ForceKN, span{0, 5000, "kN"})
-	}
+	list(s.Beater, s.Beaters, "studio.beater", func(at string, b Beater) {
+		word(l, at+".kind", b.Kind, BeaterKinds)
+		must(l, at+".rated_dry_g", b.RatedDryG, span{5, 500000, "g"})
+		must(l, at+".water_l", b.WaterL, span{0.2, 20000, "L"})
+		date(l, at+".bars_ground", b.Ground)
+	})
+	list(s.Press, s.Presses, "studio.press", func(at string, p Press) {
+		word(l, at+".kind", p.Kind, PressKinds)
+		must(l, at+".force_kn", p.ForceKN, span{0, 5000, "kN"})
+		number(l, at+".daylight_mm", p.Daylight, span{10, 3000, "mm"})
+		number(l, at+".platen_long_mm", p.LongMM, span{50, 5000, "mm"})
+		number(l, at+".platen_short_mm", p.ShortMM, span{50, 5000, "mm"})
+	})
 	for i, m := range s.Moulds {
-		must(l, fmt.Sprintf("studio.moulds[%d].long_mm", i), m.LongMM, span{10, 3000, "mm"})
-		must(l, fmt.Sprintf("studio.moulds[%d].short_mm", i), m.ShortMM, span{10, 3000, "mm"})
+		checkMould(l, fmt.Sprintf("studio.moulds[%d]", i), m)
 	}
 	whole(l, "studio.felts", s.Felts, 2, 2000)
-	if s.Dryer != nil {
-		places := s.Dryer.Places
-		whole(l, "studio.dryer.places", &places, 1, 10000)
-		must(l, "studio.dryer.airflow_m3_s", s.Dryer.AirflowM3S, span{0, 20, "m³/s"})
+	number(l, "studio.lift_kg", s.LiftKG, span{1, 500, "kg"})
+	list(s.Dryer, s.Dryers, "studio.dryer", func(at string, d Dryer) { checkDryer(l, at, d) })
+	for i, sc := range s.Scales {
+		at := fmt.Sprintf("studio.scales[%d]", i)
+		must(l, at+".step_g", sc.StepG, span{0.0001, 1000, "g"})
+		must(l, at+".most_g", sc.MostG, span{1, 1e6, "g"})
 	}
+	checkRoom(l, s)
+	number(l, "studio.rate_per_hour", s.RateHour, span{0, 100000, "an hour"})
+	number(l, "studio.overhead_pct", s.Overhead, span{0, 500, "%"})
+	number(l, "studio.hands_hours_per_day", s.HandsADay, span{0.5, 16, "h"})
+	number(l, "studio.fibre_in_store_g", s.FibreStock, span{0, 1e8, "g"})
+	for i, lot := range s.Lots {
+		at := fmt.Sprintf("studio.lots[%d]", i)
+		must(l, at+".wet_g", lot.WetG, span{0, 1e8, "g"})
+		number(l, at+".moisture_pct_wet_basis", lot.MoisturePct, span{0, 99, "%"})
+		number(l, at+".price_per_kg", lot.PriceKg, span{0, 10000, "per kg"})
+	}
+	if c := s.Currency; c != "" && (len(c) != 3 || strings.ToUpper(c) != c) {
+		l.Add(fault.Invalid("studio.currency", "A currency is three capital letters, such as EUR; this says %q.", c))
+	}
+}
+
+func checkMould(l *fault.List, at string, m Mould) {
+	must(l, at+".long_mm", m.LongMM, span{10, 3000, "mm"})
+	must(l, at+".short_mm", m.ShortMM, span{10, 3000, "mm"})
+	whole(l, at+".sheets_at_a_pull", m.AtAPull, 1, 24)
+	number(l, at+".wires_per_cm", m.MeshCM, span{1, 100, "wires to a centimetre"})
+	word(l, at+".face", m.Face, Faces)
+	word(l, at+".shape", m.Shape, sheet.Shapes())
+	whole(l, at+".count", m.Count, 1, 100)
+}
+
+func checkDryer(l *fault.List, at string, d Dryer) {
+	word(l, at+".kind", d.Kind, fibre.Dryings())
+	must(l, at+".airflow_m3_s", d.AirflowM3S, span{0, 20, "m³/s"})
+	whole(l, at+".boards", d.Boards, 2, 1000)
+	number(l, at+".board_long_mm", d.LongMM, span{50, 5000, "mm"})
+	number(l, at+".board_short_mm", d.ShortMM, span{50, 5000, "mm"})
+	whole(l, at+".blotters", d.Blotters, 0, 10000)
+	if d.Boards == nil || d.LongMM == nil || d.ShortMM == nil || d.Places != 0 {
+		whole(l, at+".places", &d.Places, 1, 10000)
+	}
+}
+
+func checkRoom(l *fault.List, s Studio) {
 	if s.Air != nil {
 		must(l, "studio.air.temp_c", s.Air.TempC, span{0, 45, "°C"})
 		must(l, "studio.air.rh_pct", s.Air.RHPct, span{5, 90, "%"})
 	}
+	for i, season := range s.Seasons {
+		at := fmt.Sprintf("studio.seasons[%d]", i)
+		must(l, at+".temp_c", season.TempC, span{0, 45, "°C"})
+		must(l, at+".rh_pct", season.RHPct, span{5, 90, "%"})
+		for j, m := range season.Months {
+			whole(l, fmt.Sprintf("%s.months[%d]", at, j), &m, 1, 12)
+		}
+	}
+	whole(l, "studio.month", s.Month, 1, 12)
+	if w := s.Water; w != nil {
+		number(l, "studio.water.hardness_mg_l", w.HardnessMGL, span{0, 2000, "mg/L as calcium carbonate"})
+		number(l, "studio.water.ph", w.PH, span{3, 11, "pH"})
+		number(l, "studio.water.iron_mg_l", w.IronMGL, span{0, 50, "mg/L"})
+	}
 	number(l, "studio.altitude_m", s.AltitudeM, span{-430, 5000, "m"})
-	number(l, "studio.rate_per_hour", s.RateHour, span{0, 100000, "an hour"})
-	number(l, "studio.hands_hours_per_day", s.HandsADay, span{0.5, 16, "h"})
-	number(l, "studio.fibre_in_store_g", s.FibreStock, span{0, 1e8, "g"})
-	if c := s.Currency; c != "" && (len(c) != 3 || strings.ToUpper(c) != c) {
-		l.Add(fault.Invalid("studio.currency", "A currency is three capital letters, such as EUR; this says %q.", c))
+}
+
+// list visits the one under the short key and those of the list.
+func list[T any](one *T, many []T, key string, each func(at string, v T)) {
+	if one != nil {
+		each(key, *one)
+	}
+	plural := key + "s"
+	if strings.HasSuffix(key, "s") {
+		plural = key + "es"
+	}
+	for i, v := range many {
+		each(fmt.Sprintf("%s[%d]", plural, i), v)
+	}
+}
+
+func leastBelow(l *fault.List, at string, least *float64, vat float64) {
+	if least != nil && *least > vat {
+		l.Add(fault.Invalid(at, "The least workable level (%s L) is above the vat's %s L: it must be at most that.", short(*least), short(vat)))
+	}
+}
+
+func date(l *fault.List, at, day string) {
+	if _, err := time.Parse(time.DateOnly, day); day != "" && err != nil {
+		l.Add(fault.Invalid(at, "Write the day as year-month-day, such as 2026-03-01; this says %q.", day))
 	}
 }
 
@@ -159,6 +266,15 @@ func checkUnused(l *fault.List, r Request) {
 		if r.Paper.PourG != nil {
 			l.Add(fault.Invalid("paper.grams_per_sheet", "A western sheet weighs what its grammage and size say; grams_per_sheet is for several dips and poured sheets."))
 		}
+	}
+	if r.Sheet.FillsPct != nil && r.Sheet.Shape != "odd" {
+		l.Add(fault.Invalid("sheet.fills_pct", "How much of its box a sheet fills is asked of odd shapes only; set sheet.shape to odd, or leave fills_pct out."))
+	}
+	if r.Sheet.FillsPct == nil && r.Sheet.Shape == "odd" {
+		l.Add(fault.Invalid("sheet.fills_pct", "Say how much of the box around it the odd shape fills, such as 60."))
+	}
+	if r.Paper.SurfaceBathPct != nil && strings.TrimSpace(r.Paper.SurfaceSize) == "" {
+		l.Add(fault.Invalid("paper.surface_bath_pct", "Name the size under surface_size, such as gelatin, or leave the bath out."))
 	}
 	if r.Sheet.TrimMM != nil && or(r.Sheet.Edges, "deckle") == "deckle" {
 		l.Add(fault.Invalid("sheet.trim_mm", "Deckle edges are not trimmed; set sheet.edges to trimmed, or leave trim_mm out."))

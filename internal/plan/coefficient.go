@@ -30,6 +30,7 @@ const beatingDegree = "degree of beating"
 const (
 	shrinkWithBeating  = 0.7
 	pressedWithBeating = -0.5
+	densityWithBeating = 0.6
 )
 
 var coefficients = []coefficient{
@@ -57,6 +58,7 @@ var coefficients = []coefficient{
 		return prior("beater loss", "fibre lost in beating and rinsing", belief.FromBand(belief.Logit, 0.032, 0.018, 0.055, 0.3), "memory")
 	}},
 	{"moisture_air_dry_pct_wet_basis", span{0, 80, "%"}, 0.01, priorLot},
+	{"density_g_cm3", span{0.1, 1.5, "g/cm³"}, 1, priorDensity},
 	{"dryer_efficiency_pct", span{1, 100, "%"}, 0.01, func(s *settled) belief.Belief {
 		return prior("dryer efficiency/"+s.drying, "share of the air's capacity the dryer uses", belief.FromBand(belief.Logit, 0.35, 0.2, 0.55, 0.3), "memory")
 	}},
@@ -93,7 +95,7 @@ func priorShrinkage(s *settled) belief.Belief {
 	var low, mid, high float64
 	grade, key := source.Standard, ""
 	for _, p := range s.parts {
-		v, err := fibre.DriedShrinkageBand(p.Fibre, s.hours, s.drying)
+		v, err := fibre.DriedShrinkageBand(p.Fibre, p.hours, s.drying)
 		if err != nil {
 			continue // Check has seen to hours and drying
 		}
@@ -146,9 +148,9 @@ func priorDepth(s *settled) belief.Belief {
 
 func priorPressed(s *settled) belief.Belief {
 	mid := 0.12 // couching alone, no press
-	if s.force > 0 {
+	if s.force() > 0 {
 		if area, err := sheet.AreaOf(measure.Length(s.Sheet.LongMM), measure.Length(s.Sheet.ShortMM)); err == nil {
-			if p, err := pressing.PressureOn(s.force, area); err == nil {
+			if p, err := pressing.PressureOn(s.force(), area); err == nil {
 				if v, err := pressing.SolidsAt(p, 0.33, pressing.Exponent); err == nil {
 					mid = float64(v)
 				}
@@ -157,6 +159,26 @@ func priorPressed(s *settled) belief.Belief {
 	}
 	b := prior("pressed solids/"+s.signature, "solids of a pressed sheet", belief.FromBand(belief.Logit, mid, mid*0.83, min(mid*1.19, 0.6), 0.3), "memory")
 	b.Latent, b.Corr = beatingDegree, pressedWithBeating
+	return b
+}
+
+// priorDensity is the density of the dry sheet: the volumes of the parts add.
+func priorDensity(s *settled) belief.Belief {
+	low, mid, high := 0.0, 0.0, 0.0 // cm³ of a gram
+	grade, key := source.Standard, ""
+	for _, p := range s.parts {
+		v, err := fibre.DensityBand(p.Fibre, p.hours)
+		if err != nil { // the handbook does not say: between a blotter and a glassine
+			m := source.Must("memory")
+			v = fibre.Value{Low: 0.4, Mid: 0.6, High: 0.9, Source: "memory", Grade: m.Grade}
+		}
+		low, mid, high = low+p.share/v.High, mid+p.share/v.Mid, high+p.share/v.Low
+		if key == "" || v.Grade > grade {
+			grade, key = v.Grade, v.Source
+		}
+	}
+	b := prior("density/"+s.signature, "density of the dry sheet", belief.FromBand(belief.Log, 1/mid, 1/high, 1/low, 0.3), key)
+	b.Grade, b.Latent, b.Corr = grade, beatingDegree, densityWithBeating
 	return b
 }
 

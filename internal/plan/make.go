@@ -51,7 +51,7 @@ func MakeWith(r Request, known belief.Known, o Options) (Plan, error) {
 	if draws == 0 {
 		draws = Draws
 	}
-	m := &maker{settled: s, known: known, bk: figure.NewBook(draws, seed), by: by, leaf: map[string]figure.Column{}, out: map[string]figure.Figure{}}
+	m := &maker{settled: s, known: known, bk: figure.NewBook(draws, seed), by: by, atAPull: 1, leaf: map[string]figure.Column{}, out: map[string]figure.Figure{}}
 	defer m.bk.Release()
 	m.plan.Seed = seed
 	m.size()
@@ -65,6 +65,8 @@ func MakeWith(r Request, known belief.Known, o Options) (Plan, error) {
 		m.amounts()
 		m.press()
 		m.dry()
+		m.qualities()
+		m.crowd()
 		m.steps()
 		m.money()
 		m.promise()
@@ -110,6 +112,8 @@ type maker struct {
 	grammage                figure.Col[measure.GrammageConditioned]
 	tested                  testing
 	noMould                 bool      // none gives the size in any draw
+	atAPull                 int       // sheets that come at one pull
+	round                   int       // pulls between two recharges
 	bias                    []float64 // conditioned weight of a sheet over the aim, by draw; nil: 1
 	couchedSheets           figure.Col[measure.Sheets]
 	need                    figure.Col[measure.Mass] // air-dry fibre needed, by draw

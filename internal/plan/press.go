@@ -29,8 +29,8 @@ func (m *maker) press() {
 	m.posts = figure.Choose(bk, "posts", "{0} + {a}", []float64{float64(posts) - float64(exact.Centre())}, posts, nil, exact).Note("rounded up to a whole post")
 	m.set("posts", m.posts.Figure())
 	m.postWeight(min(per, m.couchedSheets.Centre()))
-	if m.force > 0 {
-		force := given(m, "force of the press", m.force, "studio")
+	if m.force() > 0 {
+		force := given(m, "force of the press", m.force(), "studio")
 		p := figure.Map2(bk, "pressure on the sheets", "{0} / {1}", pressing.PressureOn, force, m.formedArea)
 		m.set("press_pressure_kpa", p.Figure())
 	}

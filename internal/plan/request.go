@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 
 	"vatside/internal/fault"
+	"vatside/internal/figure"
 	"vatside/internal/source"
 )
 
@@ -35,30 +36,40 @@ type Paper struct {
 	BeatingHours        *float64   `json:"beating_hours,omitempty"`
 	Drying              string     `json:"drying,omitempty"` // stack, exchange, board, loft, free
 	Additives           []Additive `json:"additives,omitempty"`
-	Dips                *int       `json:"dips,omitempty"`            // several dips: how many
-	PourG               *float64   `json:"grams_per_sheet,omitempty"` // several dips, poured: learned directly
-	SurfaceSize         string     `json:"surface_size,omitempty"`    // a word such as gelatin; empty means waterleaf
-	Finish              string     `json:"finish,omitempty"`          // what binders and scribes ask for, in words
+	Dips                *int       `json:"dips,omitempty"`             // several dips: how many
+	PourG               *float64   `json:"grams_per_sheet,omitempty"`  // several dips, poured: learned directly
+	SurfaceSize         string     `json:"surface_size,omitempty"`     // a word such as gelatin; empty means waterleaf
+	SurfaceBathPct      *float64   `json:"surface_bath_pct,omitempty"` // strength of the bath, by mass
+	Finish              string     `json:"finish,omitempty"`           // what binders and scribes ask for, in words
 }
 
 // Part is a share of the furnish, per cent of bone-dry fibre.
 type Part struct {
-	Fibre    string   `json:"fibre"`
-	SharePct float64  `json:"share_pct"`
-	PriceKg  *float64 `json:"price_per_kg,omitempty"`
+	Fibre        string   `json:"fibre"`
+	SharePct     float64  `json:"share_pct"`
+	BeatingHours *float64 `json:"beating_hours,omitempty"` // beaten by itself, so long; not said: with the rest
+	PriceKg      *float64 `json:"price_per_kg,omitempty"`
 }
 
-// Additive is added to the stock, per cent on bone-dry fibre.
+// Additive is added to the stock: active solids in per cent on bone-dry fibre;
+// or, of a formation aid, millilitres of its made-up solution to a litre of
+// vat. StrengthPct is how much of the product as bought is active.
 type Additive struct {
-	Kind    string  `json:"kind"`
-	DosePct float64 `json:"dose_pct"`
+	Kind        string   `json:"kind"`
+	DosePct     float64  `json:"dose_pct,omitempty"`
+	DoseMLL     float64  `json:"dose_ml_l,omitempty"`
+	StrengthPct *float64 `json:"strength_pct,omitempty"`
+	PriceKg     *float64 `json:"price_per_kg,omitempty"` // of the product
 }
 
-// Sheet is the finished size wanted.
+// Sheet is the finished size wanted: of a shape other than the rectangle, the
+// box around it.
 type Sheet struct {
 	LongMM      float64  `json:"long_mm"`
 	ShortMM     float64  `json:"short_mm"`
-	Edges       string   `json:"edges,omitempty"` // deckle, trimmed
+	Shape       string   `json:"shape,omitempty"`     // rectangle, round, oval, odd
+	FillsPct    *float64 `json:"fills_pct,omitempty"` // odd: how much of its box it fills
+	Edges       string   `json:"edges,omitempty"`     // deckle, trimmed
 	TrimMM      *float64 `json:"trim_mm,omitempty"`
 	ToleranceMM *float64 `json:"tolerance_mm,omitempty"` // how far a deckle edge may fall from the size
 }
@@ -68,55 +79,6 @@ type Have struct {
 	WetG      float64    `json:"wet_g"`
 	SolidsPct [2]float64 `json:"solids_pct"`
 	DryG      *float64   `json:"dry_g,omitempty"` // further dry material, air-dry
-}
-
-// Studio is the equipment a plan must know.
-type Studio struct {
-	VatL       *float64 `json:"vat_l,omitempty"`
-	VatLeastL  *float64 `json:"vat_least_l,omitempty"`
-	StockGL    *float64 `json:"stock_g_l,omitempty"`
-	JugML      *float64 `json:"jug_ml,omitempty"`
-	Beater     *Beater  `json:"beater,omitempty"`
-	Press      *Press   `json:"press,omitempty"`
-	Moulds     []Mould  `json:"moulds,omitempty"`
-	Felts      *int     `json:"felts,omitempty"`
-	Dryer      *Dryer   `json:"dryer,omitempty"`
-	Air        *Air     `json:"air,omitempty"`
-	AltitudeM  *float64 `json:"altitude_m,omitempty"`
-	RateHour   *float64 `json:"rate_per_hour,omitempty"`
-	Currency   string   `json:"currency,omitempty"`
-	HandsADay  *float64 `json:"hands_hours_per_day,omitempty"`
-	FibreStock *float64 `json:"fibre_in_store_g,omitempty"` // air-dry grams the store holds; a plan that needs more says what is short
-}
-
-// Beater is one Hollander: the most bone-dry fibre it takes and its water.
-type Beater struct {
-	RatedDryG float64 `json:"rated_dry_g"`
-	WaterL    float64 `json:"water_l"`
-}
-
-// Press is its greatest force.
-type Press struct {
-	ForceKN float64 `json:"force_kn"`
-}
-
-// Mould is one mould by its formed size inside the deckle.
-type Mould struct {
-	Name    string  `json:"name"`
-	LongMM  float64 `json:"long_mm"`
-	ShortMM float64 `json:"short_mm"`
-}
-
-// Dryer is places for sheets and moving air.
-type Dryer struct {
-	Places     int     `json:"places"`
-	AirflowM3S float64 `json:"airflow_m3_s"`
-}
-
-// Air is the room.
-type Air struct {
-	TempC float64 `json:"temp_c"`
-	RHPct float64 `json:"rh_pct"`
 }
 
 // Pin fixes a coefficient: a bare number in JSON, or an object with a grade.
@@ -160,4 +122,122 @@ func (p Pin) MarshalJSON() ([]byte, error) {
 		Value float64      `json:"value"`
 		Grade source.Grade `json:"grade"`
 	}{p.Value, p.Grade})
+}
+
+// Plan is the answer to a Request.
+type Plan struct {
+	Figures  map[string]figure.Figure `json:"figures"`
+	Weigh    []Weigh                  `json:"weigh"`
+	Vat      VatTable                 `json:"vat"`
+	Steps    []Step                   `json:"steps"`
+	Warnings []Warning                `json:"warnings"`
+	HelpMost []Help                   `json:"help_most"`
+	RestsOn  []Prior                  `json:"rests_on"`
+	Mould    string                   `json:"mould,omitempty"`
+	Seed     uint64                   `json:"seed"`
+}
+
+// Weigh is one thing to weigh out: a fibre as it lies on the shelf, or an
+// additive as bought dry.
+type Weigh struct {
+	What     string  `json:"what"`
+	Lot      string  `json:"lot,omitempty"`
+	Grams    float64 `json:"grams"`
+	Additive bool    `json:"additive"`
+}
+
+// VatTable is what to do at the vat, sheet by sheet.
+type VatTable struct {
+	Recharges []Recharge `json:"recharges"`
+	Tests     []TestRow  `json:"tests"` // what to do after the test sheets, by their weight
+}
+
+// Recharge is one act at the vat before a sheet: stock in, or, in the
+// run-down, water off.
+type Recharge struct {
+	BeforeSheet    int     `json:"before_sheet"`
+	SolidsG        float64 `json:"solids_g"`
+	StockML        float64 `json:"stock_ml"`
+	Jugs           float64 `json:"jugs"`
+	WaterOffL      float64 `json:"water_off_l"`          // taken off through a strainer, so that the level holds (or, run down, falls)
+	WaterInL       float64 `json:"water_in_l,omitempty"` // water added, where the stock is thicker than keeps the level
+	VatL           float64 `json:"vat_l"`                // level after the act
+	GrammageBefore float64 `json:"grammage_before_g_m2"`
+	GrammageAfter  float64 `json:"grammage_after_g_m2"`
+	RunDown        bool    `json:"run_down"`
+}
+
+// TestRow is one row of the table for the test sheets: if together they weigh
+// between From and To (ironed, at the room's moisture), do this.
+type TestRow struct {
+	FromG    float64 `json:"from_g"`
+	ToG      float64 `json:"to_g"` // 0: no upper end
+	StockML  float64 `json:"stock_ml"`
+	Jugs     float64 `json:"jugs"`
+	WaterInL float64 `json:"water_in_l"`
+}
+
+// Step is one step of the making, in order.
+type Step struct {
+	Key       string   `json:"key"`  // weigh, soak, beat, …
+	Name      string   `json:"name"` // plain words
+	Note      string   `json:"note,omitempty"`
+	HandsOn   Span     `json:"hands_on_min"`
+	WaitLeast float64  `json:"wait_least_h"`
+	WaitMost  float64  `json:"wait_most_h"`
+	Occupies  []string `json:"occupies"`            // hands, beater, vat, press, dryer
+	KeepByH   float64  `json:"keep_by_h,omitempty"` // the next step must start within so many hours
+	Cautions  []string `json:"cautions,omitempty"`
+	UsualMin  float64  `json:"usual_min"` // hands-on minutes of a usual studio, before what this one knows
+}
+
+// Span is a value with its 90 % band.
+type Span struct {
+	Value float64 `json:"value"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+}
+
+// Warning is what equipment, safety or arithmetic says against the plan.
+type Warning struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+}
+
+// Help is one cheap test and what it would do to the plan.
+type Help struct {
+	Measure string  `json:"measure"` // what to do, in words
+	Belief  string  `json:"belief"`  // the coefficient it tells of
+	Minutes float64 `json:"minutes"`
+	Narrows string  `json:"narrows"` // key of the figure
+	BandNow float64 `json:"band_now_pct"`
+	BandNew float64 `json:"band_then_pct"`
+}
+
+// Prior is one coefficient the plan rests on, named with source and grade.
+type Prior struct {
+	Key    string       `json:"key"`  // as under known, where it can be fixed there
+	Name   string       `json:"name"` // plain words
+	Value  float64      `json:"value"`
+	Low    float64      `json:"low"`
+	High   float64      `json:"high"`
+	Unit   string       `json:"unit"`
+	Source string       `json:"source"`
+	Grade  source.Grade `json:"grade"`
+	State  string       `json:"state"`  // handbook, measured, fixed
+	Seen   int          `json:"seen"`   // observations of this studio
+	Belief string       `json:"belief"` // key of what the studio learns
+}
+
+// Keys of the figures, in the order of the page and the card.
+var FigureOrder = []string{
+	"promise_pct", "sheets_to_pull", "sheets_couched", "formed_long_mm", "formed_short_mm", "dry_long_mm", "dry_short_mm",
+	"fibre_air_dry_g", "fibre_bone_dry_g", "fibre_in_sheets_g", "heel_fibre_g",
+	"conditioned_mass_per_sheet_g", "dry_solids_per_sheet_g", "fibre_per_sheet_g",
+	"beater_loads", "beater_load_g", "beater_hours",
+	"vat_consistency_g_l", "vat_first_fill_g", "vat_first_fill_l", "sheets_per_recharge", "recharge_solids_g", "recharge_stock_ml", "recharge_jugs",
+	"level_stock_g_l", "level_rise_l", "crowding", "grammage_g_m2", "caliper_mm", "density_g_cm3", "bulk_cm3_g", "share_within_pct", "test_weight_g",
+	"post_sheets", "posts", "post_weight_kg", "press_pressure_kpa", "water_after_press_kg",
+	"dryer_loads", "drying_hours", "hands_on_hours", "elapsed_days",
+	"cost_total", "cost_per_good_sheet", "sheets_possible",
 }

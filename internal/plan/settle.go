@@ -8,6 +8,7 @@ import (
 
 	"vatside/internal/fibre"
 	"vatside/internal/measure"
+	"vatside/internal/sheet"
 )
 
 // What is taken where neither the request nor the studio says otherwise.
@@ -31,41 +32,35 @@ const (
 	usualTests      = 3
 	usualTolerance  = 8.0
 	usualWithin     = 90.0
-	usualTrim       = 5.0 // mm an edge
-	dipConsistency  = 3.5 // g/L for several dips; 2–5 g/L, from memory
-	dipDepth        = 6.0 // mm a dip, from memory
+	usualTrim       = 5.0  // mm an edge
+	dipConsistency  = 3.5  // g/L for several dips; 2–5 g/L, from memory
+	dipDepth        = 6.0  // mm a dip, from memory
+	usualDepth      = 20.0 // mm, the effective depth of one dip, from memory
 )
 
-// part is one fibre of the furnish with its row of the handbook.
+// part is one fibre of the furnish with its row of the handbook, how long it is
+// beaten, and what the shelf holds of it.
 type part struct {
 	fibre.Fibre
 	share float64
+	hours measure.Hours
+	alone bool    // beaten by itself
 	price float64 // per kg as bought
 	given bool    // the price is the maker's
+	lots  []Lot   // of this fibre, in order
 }
 
 // settled is a request with every gap filled, and what was filled from
 // nowhere better than common practice.
 type settled struct {
 	Request
-	parts                         []part
-	forming, drying, edges, use   string
-	hours                         measure.Hours
-	conf, tolerance, within       float64
-	tests, good                   int
-	vat, least                    measure.Volume
-	stock                         measure.Consistency
-	jug                           float64
-	rated                         measure.Mass
-	beaterWater                   measure.Volume
-	force                         measure.Force
-	felts, places                 int
-	airflow                       measure.Airflow
-	temp                          measure.Temperature
-	rh                            measure.RelHumidity
-	altitude                      measure.Altitude
-	rate, day                     float64
-	currency                      string
+	parts                       []part
+	shape                       string
+	forming, drying, edges, use string
+	hours                       measure.Hours // the mean over the furnish
+	conf, tolerance, within     float64
+	tests, good                 int
+	kit
 	trim, toleranceLong, tolShort float64
 	dose                          measure.Dose
 	assumed                       []string
@@ -75,7 +70,7 @@ type settled struct {
 // settle fills what the request leaves open. The request has passed Check.
 func settle(r Request) (settled, error) {
 	s := settled{Request: r}
-	s.forming, s.edges = or(r.Paper.Forming, "western"), or(r.Sheet.Edges, "deckle")
+	s.forming, s.edges, s.shape = or(r.Paper.Forming, "western"), or(r.Sheet.Edges, "deckle"), or(r.Sheet.Shape, sheet.Rectangle)
 	s.use = strings.ToLower(strings.TrimSpace(r.Paper.Use))
 	s.conf = deref(r.ConfidencePct, usualConfidence) / 100
 	s.tolerance = deref(r.Paper.TolerancePct, usualTolerance) / 100
@@ -87,27 +82,27 @@ func settle(r Request) (settled, error) {
 	if r.GoodSheets != nil {
 		s.good = *r.GoodSheets
 	}
+	shelf, err := fibre.NewShelf(r.Studio.Fibres)
+	if err != nil {
+		return s, err
+	}
 	for _, p := range r.Paper.Furnish {
-		f, err := fibre.Find("paper.furnish", p.Fibre)
+		f, err := shelf.Find("paper.furnish", p.Fibre)
 		if err != nil {
 			return s, err
 		}
-		part := part{Fibre: f, share: p.SharePct / 100, price: f.Price.Mid}
-		if p.PriceKg != nil {
-			part.price, part.given = *p.PriceKg, true
-		}
-		s.parts = append(s.parts, part)
+		s.parts = append(s.parts, s.partOf(shelf, f, p))
 	}
 	for _, a := range r.Paper.Additives {
 		s.dose += measure.Dose(a.DosePct / 100)
 	}
-	s.settleKit(r.Studio)
-	s.settleBeating(r.Paper)
 	s.drying = r.Paper.Drying
 	if s.drying == "" {
 		s.drying = "stack"
 		s.assume("drying in a stack between blotters")
 	}
+	s.settleKit(r.Studio)
+	s.settleBeating(r.Paper)
 	s.trim = deref(r.Sheet.TrimMM, usualTrim)
 	tol := func(side float64) float64 {
 		return deref(r.Sheet.ToleranceMM, math.Max(3, 0.02*side))
@@ -117,60 +112,56 @@ func settle(r Request) (settled, error) {
 	return s, nil
 }
 
-func (s *settled) settleKit(k Studio) {
-	s.vat = measure.Volume(s.taken(k.VatL, usualVat, "a vat of %g L"))
-	s.least = measure.Volume(deref(k.VatLeastL, float64(s.vat)*usualLeastShare))
-	s.stock = measure.Consistency(s.taken(k.StockGL, usualStock, "stock of %g g/L"))
-	s.jug = s.taken(k.JugML, usualJug, "a jug of %g mL")
-	s.rated, s.beaterWater = usualRated, usualBeaterL
-	if k.Beater != nil {
-		s.rated, s.beaterWater = measure.Mass(k.Beater.RatedDryG), measure.Volume(k.Beater.WaterL)
-	} else {
-		s.assume("a beater that takes %g g in %g L", usualRated, usualBeaterL)
+// partOf is a share of the furnish with what the shelf holds of it: a price the
+// request gives goes before the price of the lot it is drawn from first.
+func (s *settled) partOf(shelf fibre.Shelf, f fibre.Fibre, p Part) part {
+	out := part{Fibre: f, share: p.SharePct / 100, price: f.Price.Mid}
+	for _, l := range s.Studio.Lots {
+		if held, ok := shelf.Get(l.What); ok && held.Name == f.Name {
+			out.lots = append(out.lots, l)
+		}
 	}
-	s.force = usualPress
-	if k.Press != nil {
-		s.force = measure.Force(k.Press.ForceKN)
-	} else {
-		s.assume("a press of %g kN", usualPress)
+	if p.PriceKg == nil && len(out.lots) > 0 {
+		p.PriceKg = out.lots[0].PriceKg
 	}
-	s.felts = usualFelts
-	if k.Felts != nil {
-		s.felts = *k.Felts
-	} else {
-		s.assume("%d felts", usualFelts)
+	if p.PriceKg != nil {
+		out.price, out.given = *p.PriceKg, true
 	}
-	s.places, s.airflow = usualPlaces, usualAirflow
-	if k.Dryer != nil {
-		s.places, s.airflow = k.Dryer.Places, measure.Airflow(k.Dryer.AirflowM3S)
-	} else {
-		s.assume("a dryer of %d places", usualPlaces)
+	if p.BeatingHours != nil {
+		out.hours, out.alone = measure.Hours(*p.BeatingHours), true
 	}
-	s.temp, s.rh = usualTemp, usualRH/100
-	if k.Air != nil {
-		s.temp, s.rh = measure.Temperature(k.Air.TempC), measure.RelHumidity(k.Air.RHPct/100)
-	} else {
-		s.assume("a room at %g °C and %g %% RH", usualTemp, usualRH)
-	}
-	s.altitude = measure.Altitude(deref(k.AltitudeM, 0))
-	s.rate = s.taken(k.RateHour, usualRate, "%g an hour for work")
-	s.day = deref(k.HandsADay, usualDay)
-	s.currency = or(k.Currency, "USD")
+	return out
 }
 
+// settleBeating gives every part its hours: its own, those of the paper, or,
+// where nobody says, those of the part that wants longest.
 func (s *settled) settleBeating(p Paper) {
+	together := measure.Hours(0)
 	if p.BeatingHours != nil {
-		s.hours = measure.Hours(*p.BeatingHours)
-		return
-	}
-	for _, part := range s.parts { // the part that wants longest sets the load
-		v, ok := part.HoursFor(s.use)
-		if !ok {
-			v, _ = part.HoursFor("")
+		together = measure.Hours(*p.BeatingHours)
+	} else {
+		said := true
+		for _, part := range s.parts {
+			if part.alone {
+				continue
+			}
+			said = false
+			v, ok := part.HoursFor(s.use)
+			if !ok {
+				v, _ = part.HoursFor("")
+			}
+			together = max(together, measure.Hours(v.Mid))
 		}
-		s.hours = max(s.hours, measure.Hours(v.Mid))
+		if !said {
+			s.assume("%.2g h of beating", float64(together))
+		}
 	}
-	s.assume("%.2g h of beating", float64(s.hours))
+	for i := range s.parts {
+		if !s.parts[i].alone {
+			s.parts[i].hours = together
+		}
+		s.hours += measure.Hours(s.parts[i].share) * s.parts[i].hours
+	}
 }
 
 func (s *settled) taken(v *float64, usual float64, words string) float64 {
@@ -193,6 +184,9 @@ func (s *settled) sign() string {
 	sort.SliceStable(order, func(i, j int) bool { return order[i].share > order[j].share })
 	for i, p := range order {
 		names[i] = fmt.Sprintf("%s %.0f", p.Name, p.share*100)
+		if p.alone {
+			names[i] += fmt.Sprintf(" (%.3g h)", float64(p.hours))
+		}
 	}
 	return fmt.Sprintf("%s, %.3g h", strings.Join(names, " + "), float64(s.hours))
 }
@@ -213,7 +207,7 @@ func or(s, usual string) string {
 	return s
 }
 
-func deref(v *float64, usual float64) float64 {
+func deref[T any](v *T, usual T) T {
 	if v == nil {
 		return usual
 	}

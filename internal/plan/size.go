@@ -3,7 +3,9 @@ package plan
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
+	"strconv"
 
 	"vatside/internal/figure"
 	"vatside/internal/measure"
@@ -30,7 +32,7 @@ func (m *maker) size() {
 	switch {
 	case len(m.Studio.Moulds) > 0:
 		mould, name := m.pickMould(float64(long.Centre()), float64(short.Centre()))
-		m.plan.Mould = name
+		m.plan.Mould, m.atAPull = name, max(1, deref(mould.AtAPull, 1))
 		m.formedLong = figure.Choose(bk, "formed length of the mould", "{0} + {a}", []float64{mould.LongMM - float64(needLong.Centre())}, measure.Length(mould.LongMM), nil, needLong)
 		m.formedShort = figure.Choose(bk, "formed breadth of the mould", "{0} + {a}", []float64{mould.ShortMM - float64(needShort.Centre())}, measure.Length(mould.ShortMM), nil, needShort)
 	case m.edges == "trimmed":
@@ -42,14 +44,34 @@ func (m *maker) size() {
 	}
 	m.dryLong = figure.Map2(bk, "dry length", "{0} × (1 − {1})", sheet.DryLength, m.formedLong, m.shrinkLong)
 	m.dryShort = figure.Map2(bk, "dry breadth", "{0} × (1 − {1})", sheet.DryLength, m.formedShort, m.shrinkShort)
-	m.formedArea = figure.Map2(bk, "formed area", "{0} × {1} / 1000000", sheet.AreaOf, m.formedLong, m.formedShort)
+	m.formedArea = m.areaOf("formed area", m.formedLong, m.formedShort)
 	aimLong := figure.Choose(bk, "dry length aimed at", "{0}", nil, m.dryLong.Centre(), nil, m.dryLong)
 	aimShort := figure.Choose(bk, "dry breadth aimed at", "{0}", nil, m.dryShort.Centre(), nil, m.dryShort)
-	m.aimArea = figure.Map2(bk, "dry area aimed at", "{0} × {1} / 1000000", sheet.AreaOf, aimLong, aimShort)
+	m.aimArea = m.areaOf("dry area aimed at", aimLong, aimShort)
 	m.set("formed_long_mm", m.formedLong.Figure())
 	m.set("formed_short_mm", m.formedShort.Figure())
 	m.set("dry_long_mm", m.dryLong.Figure())
 	m.set("dry_short_mm", m.dryShort.Figure())
+}
+
+// areaOf is the area of the sheet's shape in a box of two sides.
+func (m *maker) areaOf(what string, long, short figure.Col[measure.Length]) figure.Col[measure.Area] {
+	fills := measure.Share(deref(m.Sheet.FillsPct, 0) / 100)
+	working, shape := "{0} × {1} / 1000000", m.shape
+	switch m.shape {
+	case sheet.Round, sheet.Oval: // a round sheet dries oval where the ways shrink differently
+		working, shape = "{0} × {1} × 0.785398 / 1000000", sheet.Oval
+	case sheet.Odd:
+		working = "{0} × {1} × " + strconv.FormatFloat(float64(fills), 'f', -1, 64) + " / 1000000"
+	}
+	return figure.Map2(m.bk, what, working, func(a, b measure.Length) (measure.Area, error) {
+		return sheet.ShapeArea(shape, a, b, fills)
+	}, long, short)
+}
+
+// filled is how much of its box the sheet's shape fills.
+func (m *maker) filled() float64 {
+	return float64(m.aimArea.Centre()) / float64(m.dryLong.Centre()) / float64(m.dryShort.Centre()) * 1e6
 }
 
 // shrinkage draws both ways together: one mean and one ratio, unless a way is
@@ -163,4 +185,57 @@ func (m Mould) title() string {
 // say adds a warning.
 func (m *maker) say(code, format string, args ...any) {
 	m.plan.Warnings = append(m.plan.Warnings, Warning{Code: code, Text: fmt.Sprintf(format, args...)})
+}
+
+// qualities says what the sheet will be like: how thick and how dense.
+func (m *maker) qualities() {
+	if m.bk.Err() != nil {
+		return
+	}
+	density := draw[measure.Density](m, "density_g_cm3")
+	caliper := figure.Map2(m.bk, "caliper of the sheet", "{0} / {1} / 1000", sheet.Caliper, m.grammage, density)
+	bulk := figure.Map2(m.bk, "bulk", "{1} × 1000 / {0}", func(g measure.GrammageConditioned, t measure.Length) (bulk, error) {
+		b, err := sheet.Bulk(g, t)
+		return bulk(b), err
+	}, m.grammage, caliper)
+	m.set("density_g_cm3", density.Figure())
+	m.set("caliper_mm", caliper.Figure())
+	m.set("bulk_cm3_g", bulk.Figure())
+}
+
+// bulk is the room a gram of paper takes, cm³/g.
+type bulk float64
+
+// Unit returns the unit the type is stated in.
+func (bulk) Unit() string { return "cm³/g" }
+
+// crowd says how crowded the fibres of the vat are, where the handbook knows
+// how long and how coarse they are.
+func (m *maker) crowd() {
+	if m.bk.Err() != nil {
+		return
+	}
+	middle, low, high := 0.0, 0.0, 0.0 // λ²/d over the furnish, mm²/(mg/m)
+	key := ""
+	for _, p := range m.parts {
+		if !p.Length.Known() || !p.Coarseness.Known() {
+			return
+		}
+		of := func(length, coarse float64) float64 { return p.share * length * length / coarse }
+		middle += of(p.Length.Mid, p.Coarseness.Mid)
+		low += of(p.Length.Low, p.Coarseness.Mid)
+		high += of(p.Length.High, p.Coarseness.Mid)
+		key = p.Coarseness.Source
+	}
+	b := prior("crowding of "+m.signature, "squared length over coarseness of the fibres", bandBelief(low, middle, high), key)
+	ratio := drawBelief[measure.Number](m, b.With(m.known))
+	n := figure.Map2(m.bk, "crowding number of the vat", "5 × {0} / 10 × {1}", crowding, m.consistency, ratio)
+	m.set("crowding", n.Figure())
+}
+
+// crowding is the crowding number of fibres by their squared length over their
+// coarseness: that of fibres of 0.2 mg/m as long as gives the same.
+func crowding(c measure.Consistency, ratio measure.Number) (measure.Number, error) {
+	const coarse = 0.2
+	return sheet.Crowding(c, measure.Length(math.Sqrt(coarse*float64(ratio))), coarse)
 }

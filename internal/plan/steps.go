@@ -7,12 +7,10 @@ import (
 
 	"vatside/internal/beating"
 	"vatside/internal/belief"
-	"vatside/internal/costing"
 	"vatside/internal/drying"
 	"vatside/internal/figure"
 	"vatside/internal/measure"
 	"vatside/internal/pressing"
-	"vatside/internal/source"
 )
 
 // stepRow is one step of the trade: its key and name, the minutes of hands it
@@ -62,7 +60,7 @@ func atTheBeater() []string {
 // one, and of lifting.
 func (m *maker) atThePress() []string {
 	lift := "A wet post is heavy: lift with a second person, or take it apart."
-	if m.force == 0 {
+	if m.force() == 0 {
 		return []string{lift}
 	}
 	list := pressing.Cautions()
@@ -135,7 +133,8 @@ func (m *maker) dryRow(n float64) stepRow {
 // minutesASheet is how long one sheet takes to pull and couch alone: 1.25 min
 // for 279 × 432 mm, longer for larger ones and for slow stock (from memory).
 func (m *maker) minutesASheet() float64 {
-	t := math.Max(0.5, 1.25*math.Pow(float64(m.formedArea.Centre())/0.1206, 0.9))
+	pulled := float64(m.formedArea.Centre()) * float64(m.atAPull)
+	t := math.Max(0.5, 1.25*math.Pow(pulled/0.1206, 0.9)) / float64(m.atAPull)
 	slow := m.mix(func(p part) float64 {
 		switch p.Drainage {
 		case "slow":
@@ -201,44 +200,6 @@ func elapsed(wait, dry, hands, day measure.Hours) (measure.Days, error) {
 
 // StepTimeKey is the key of the belief about a step's minutes over the usual.
 func StepTimeKey(step string) string { return "step time/" + step }
-
-// money is what this making costs: hands, fibre, and what a good sheet must
-// carry of both.
-func (m *maker) money() {
-	if m.bk.Err() != nil {
-		return
-	}
-	bk := m.bk
-	rate := given(m, "an hour of work", measure.Cost(m.rate), "studio")
-	labour := figure.Map2(bk, "work", "{0} × {1}", costing.Labour, m.handsOn, rate)
-	price := m.mix(func(p part) float64 { return p.price })
-	from, grade := "memory", source.Memory
-	if m.priced() {
-		from, grade = "maker", source.Practice
-	}
-	kilo := figure.Given(bk, "a kilogram of this furnish", measure.Cost(price), from, grade)
-	fibre := figure.Map2(bk, "fibre", "{0} / 1000 × {1}", costing.Material, m.weigh, kilo)
-	m.cost = figure.Sum(bk, "cost of the making", labour, fibre)
-	good := given(m, "good sheets wanted", measure.Sheets(m.good), "brief")
-	each := figure.Map2(bk, "cost of a good sheet", "{0} / {1}", costing.PerGoodSheet, m.cost, good)
-	m.set("cost_total", m.inCurrency(m.cost.Figure()))
-	m.set("cost_per_good_sheet", m.inCurrency(each.Figure()))
-}
-
-func (m *maker) priced() bool {
-	for _, p := range m.parts {
-		if !p.given {
-			return false
-		}
-	}
-	return true
-}
-
-// inCurrency names the studio's currency as the unit.
-func (m *maker) inCurrency(f figure.Figure) figure.Figure {
-	f.Unit = m.currency
-	return f
-}
 
 // bandBelief is a positive number known by its band.
 func bandBelief(low, mid, high float64) belief.Belief {

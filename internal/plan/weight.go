@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 
 	"vatside/internal/figure"
@@ -82,10 +83,15 @@ func timesLength(h measure.Length, f measure.Number) (measure.Length, error) {
 	return h * measure.Length(f), nil
 }
 
-// balance is the vat at the centre of what is known.
+// balance is the vat at the centre of what is known, pull by pull.
 func (m *maker) balance() vat.Balance {
-	return vat.Balance{Area: m.formedArea.Centre(), Depth: m.depth.Centre(), Carried: m.carried.Centre()}
+	n := measure.Area(m.atAPull)
+	return vat.Balance{Area: n * m.formedArea.Centre(), Depth: m.depth.Centre(), Carried: measure.Volume(n) * m.carried.Centre()}
 }
+
+// pullsFor is how many pulls give so many sheets: more than one comes at a pull
+// of a divided deckle.
+func (m *maker) pullsFor(sheets int) int { return (sheets + m.atAPull - 1) / m.atAPull }
 
 // Errors of the test sheets besides the hand: weighing, and the room's
 // moisture in the ironed sheet; 1 % of the mass, from memory.
@@ -99,10 +105,56 @@ const (
 )
 
 // lots enters what the fibre brings with it: its moisture, and what the beater
-// loses of it.
+// loses of it. The moisture of a lot that is known goes before what is taken of
+// fibre on a shelf.
 func (m *maker) lots() {
 	m.lot = draw[measure.MoistureWet](m, "moisture_air_dry_pct_wet_basis")
 	m.loss = draw[measure.Share](m, "beater_loss_pct")
+	if m.by["moisture_air_dry_pct_wet_basis"].Pin != nil {
+		return
+	}
+	// wet over dry, by share: of the parts whose lots say, and of the rest
+	said, rest := 0.0, 1.0
+	for i := range m.parts {
+		p := &m.parts[i]
+		if wet, ok := p.wetOverDry(m.roughNeed() * p.share); ok {
+			said, rest = said+p.share*wet, rest-p.share
+		}
+	}
+	if said == 0 {
+		return
+	}
+	working := fmt.Sprintf("1 − 1 / (%.6f + %.6f / (1 − {0}))", said, max(0, rest))
+	m.lot = figure.Map1(m.bk, "moisture of the lots", working, func(shelf measure.MoistureWet) (measure.MoistureWet, error) {
+		return measure.MoistureWet(1 - 1/(said+max(0, rest)/(1-float64(shelf)))), nil
+	}, m.lot).Note("as the lots on the shelf say")
+}
+
+// roughNeed is about how much dry fibre the making takes, to see which lots it
+// will be drawn from.
+func (m *maker) roughNeed() float64 {
+	sheets := float64(m.good+m.tests) * 1.15
+	return sheets*float64(m.fibre.Centre()) + float64(m.consistency.Centre())*float64(m.least)
+}
+
+// wetOverDry is the mass as it lies over its dry mass, of the lots from which
+// so much dry fibre is drawn; false where they do not say.
+func (p part) wetOverDry(dry float64) (float64, bool) {
+	wet, got := 0.0, 0.0
+	for _, l := range p.lots {
+		if l.MoisturePct == nil || l.WetG <= 0 {
+			return 0, false
+		}
+		take := min(l.WetG*(1-*l.MoisturePct/100), max(dry-got, 0))
+		if take == 0 && got > 0 {
+			break
+		}
+		wet, got = wet+take/(1-*l.MoisturePct/100), got+take
+	}
+	if got == 0 {
+		return 0, false
+	}
+	return wet / got, true
 }
 
 // usualRun is the run by which the sheets to a recharge are decided, so that
@@ -127,11 +179,11 @@ func (m *maker) vatRun() {
 	m.bias = m.runBias(off, trust, usualRun+m.tests, 1)
 	m.gram(usualRun)
 	m.rounds()
-	n, k := int(m.couchedSheets.Centre()), int(m.perRecharge.Centre())
-	m.bias = m.runBias(off, trust, n, k)
+	n := int(m.couchedSheets.Centre())
+	m.bias = m.runBias(off, trust, m.pullsFor(n), m.round)
 	m.gram(n - m.tests)
 	m.set("grammage_g_m2", m.grammage.Figure())
-	m.shareWithin(k)
+	m.shareWithin(m.round)
 	m.testTable(trust)
 }
 
@@ -250,7 +302,7 @@ func (m *maker) gram(sheets int) {
 		hands, run := m.bk.Stream("mean of the hand over the run"), math.Sqrt(float64(max(1, sheets)))
 		for i := range col {
 			even := 1 + float64(m.hand.At(i))*hands.NormFloat64()/run
-			col[i] = aimed * m.biasAt(i) * even / (float64(m.dryLong.At(i)) * float64(m.dryShort.At(i)))
+			col[i] = aimed * m.biasAt(i) * even / (float64(m.dryLong.At(i)) * float64(m.dryShort.At(i)) * m.filled())
 		}
 	}
 	m.grammage = figure.Simulated(m.bk, "grammage of the sheets", "{0} / {1}", nil, measure.GrammageConditioned(float64(m.mass.Centre())/float64(m.aimArea.Centre())), col, m.mass, m.aimArea, m.depth, m.hand, m.dryLong, m.dryShort, m.lot, m.loss).
