@@ -78,7 +78,7 @@ func sheetChecks(t *testing.T, c *published.Topic) {
 	c.Row("SH004").Near(t, float64(must[measure.GrammageConditioned](t)(sheet.GrammageFromSheet(1.22, 0.02))), 1e-6)
 	c.Row("SH031").Near(t, float64(must[measure.GrammageConditioned](t)(sheet.GrammageFromSheet(0.905, 0.01))), 1e-9)
 	c.Row("SH033").Near(t, float64(must[measure.Density](t)(sheet.DensityFromCaliper(100, 0.18))), 1e-5)
-	c.Row("SH034").Near(t, float64(must[measure.Number](t)(sheet.Bulk(100, 0.18))), 1e-9)
+	c.Row("SH034").Near(t, float64(must[sheet.SpecificVolume](t)(sheet.Bulk(100, 0.18))), 1e-9)
 }
 
 func reamChecks(t *testing.T, c *published.Topic) {

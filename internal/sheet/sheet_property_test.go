@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"testing"
 
@@ -172,17 +171,4 @@ func TestEdges(t *testing.T) {
 func isFault(err error) bool {
 	var f *fault.Error
 	return errors.As(err, &f) && f.Kind == fault.KindOutOfRange && f.Text != ""
-}
-
-func ExampleFormedLength() {
-	l, _ := FormedLength(420, 0.04)
-	fmt.Println(l)
-	// Output: 437.5
-}
-
-func ExampleGrammageRise() {
-	// Flax that shrinks a quarter one way and a fifth the other.
-	f, _ := GrammageRise(0.25, 0.208)
-	fmt.Printf("%.2f\n", float64(f))
-	// Output: 1.68
 }
