@@ -19,16 +19,23 @@ func (s Span) middle() float64 { return (s.Low + s.High) / 2 }
 var DensityRange = Span{0.01, 25}
 
 // Step is one line of a conversion: the arithmetic, its result with unit, and
-// the key of the source of its factor.
+// the key of the source of its factor; AsSaid and OfDensity where the factor is
+// the asker's.
 type Step struct{ What, Working, Result, Source string }
+
+// Sources of factors that are not units.
+const (
+	AsSaid    = "said"    // the solids that were typed
+	OfDensity = "density" // the density that was given
+)
 
 // Converted is a quantity in the unit asked for. Low and High are its ends
 // where solids or density are a range, else the value itself.
 type Converted struct {
 	Value, Low, High float64
 	Unit             string
-	Wet              *Converted // the amount with its water, where solids were said
-	Side             float64    // the second side of a size in the unit, else 0
+	Wet              *float64 // the amount with its water, where solids were said
+	Side             float64  // the second side of a size in the unit, else 0
 	Steps            []Step
 	Notes            []string // what was taken for granted
 }
