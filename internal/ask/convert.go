@@ -1,8 +1,6 @@
 package ask
 
 import (
-	"maps"
-	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -11,6 +9,7 @@ import (
 
 	"vatside/internal/fault"
 	"vatside/internal/figure"
+	"vatside/internal/furnish"
 	"vatside/internal/measure"
 	"vatside/internal/source"
 )
@@ -37,11 +36,12 @@ type ConvertAnswer struct {
 	Notes      []string `json:"notes"`
 }
 
-// bulk is what products weigh by volume, as poured; remembered, so wide.
+// bulk is what weighs so much by volume beside the additives; remembered, so
+// wide.
 var bulk = map[string]measure.Span{ // g/mL
-	"soda ash": {Low: 0.55, High: 1.0},  // light to dense
-	"stock":    {Low: 0.98, High: 1.02}, // fibre is heavier than water, and carries air
-	"water":    {Low: 0.99, High: 1.0},  // 4 to 45 °C
+	"soda ash": {Low: 0.55, Mid: 0.75, High: 1.0},  // light to dense
+	"stock":    {Low: 0.98, Mid: 1.0, High: 1.02},  // fibre is heavier than water, and carries air
+	"water":    {Low: 0.99, Mid: 0.998, High: 1.0}, // 45 to 4 °C
 }
 
 // Answer converts.
@@ -69,8 +69,8 @@ func (r ConvertRequest) Answer() (ConvertAnswer, error) {
 			line.Source = "brief"
 		case measure.OfDensity:
 			line.Source = from
-			if from == "memory" {
-				a.Notes = append(a.Notes, "What it weighs by volume is remembered and hangs on the grade and how it is filled: weigh it where it matters.")
+			if r.Density == nil {
+				a.Notes = append(a.Notes, "What it weighs by volume hangs on the grade and how it is filled: weigh it where it matters.")
 			}
 		}
 		if of, ok := source.Get(line.Source); ok {
@@ -89,10 +89,12 @@ func (r ConvertRequest) Answer() (ConvertAnswer, error) {
 	return a, nil
 }
 
-// density is that of the request or of its product; nil where neither is said.
+// density is that of the request or of its product, and the key of its source;
+// nil where neither is said.
 func (r ConvertRequest) density() (*measure.Span, string, error) {
 	if r.Density != nil {
-		return &measure.Span{Low: *r.Density, High: *r.Density}, "brief", nil
+		d := measure.Exactly(*r.Density)
+		return &d, "brief", nil
 	}
 	product := strings.ToLower(strings.TrimSpace(r.Product))
 	if product == "" && r.Text != "" {
@@ -103,8 +105,11 @@ func (r ConvertRequest) density() (*measure.Span, string, error) {
 	if d, ok := bulk[product]; ok {
 		return &d, "memory", nil
 	}
+	if a, ok := furnish.GetAdditive(product); ok && a.Bulk.Known() {
+		return &measure.Span{Low: a.Bulk.Low, Mid: a.Bulk.Mid, High: a.Bulk.High}, a.Bulk.Source, nil
+	}
 	if r.Product != "" {
-		return nil, "", fault.Invalid("product", "What %s weighs by volume is not known here: weigh it, or say density_g_ml; known are %s.", cut(r.Product), strings.Join(slices.Sorted(maps.Keys(bulk)), ", "))
+		return nil, "", fault.Invalid("product", "What %s weighs by volume is not known here: weigh it, or say density_g_ml.", cut(r.Product))
 	}
 	return nil, "", nil
 }

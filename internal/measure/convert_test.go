@@ -61,12 +61,12 @@ func TestDensityThereAndBack(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		v, d := rapid.Float64Range(0.1, 1000).Draw(t, "mL"), rapid.Float64Range(0.05, 20).Draw(t, "density")
-		mass, err1 := Convert(v, "mL", "g", &Span{d, d})
-		back, err2 := Convert(mass.Value, "g", "mL", &Span{d, d})
+		mass, err1 := Convert(v, "mL", "g", &Span{d, d, d})
+		back, err2 := Convert(mass.Value, "g", "mL", &Span{d, d, d})
 		if err1 != nil || err2 != nil || math.Abs(mass.Value-v*d) > 1e-9*v*d || math.Abs(back.Value-v) > 1e-9*v {
 			t.Fatalf("%g mL at %g is %g g is %g mL; %v, %v", v, d, mass.Value, back.Value, err1, err2)
 		}
-		wide, err := Convert(v, "g", "mL", &Span{d, 2 * d})
+		wide, err := Convert(v, "g", "mL", &Span{d, 1.5 * d, 2 * d})
 		if err != nil || wide.Low > wide.Value || wide.Value > wide.High || math.Abs(wide.High-2*wide.Low) > 1e-9*wide.High {
 			t.Fatalf("%+v, %v", wide, err)
 		}
@@ -75,7 +75,7 @@ func TestDensityThereAndBack(t *testing.T) {
 
 func TestConvertText(t *testing.T) {
 	t.Parallel()
-	soda := &Span{0.55, 1}
+	soda := &Span{0.55, 0.775, 1}
 	for _, c := range []struct {
 		text, to         string
 		density          *Span
@@ -84,7 +84,7 @@ func TestConvertText(t *testing.T) {
 		{"27 lb wet at 10 %", "g", nil, 1224.699399, 1224.699399, 1224.699399}, // 27 · 453.59237 · 0.1
 		{"27 lb wet at 8-15 %", "kg", nil, 1.408404, 0.979759519, 1.837049099},
 		{"27 lb wet", "kg", nil, 12.24699399, 12.24699399, 12.24699399},
-		{"5 US gal stock at 3 %", "g", &Span{1, 1}, 567.8117676, 567.8117676, 567.8117676},
+		{"5 US gal stock at 3 %", "g", &Span{1, 1, 1}, 567.8117676, 567.8117676, 567.8117676},
 		{"3 fl oz", "g", soda, 68.75845873, 48.79632387, 88.72059}, // 49–89 g
 		{"1 lb 4 oz", "g", nil, 566.9904625, 566.9904625, 566.9904625},
 		{"24 lb bond", "g/m2", nil, 90.2335289, 90.2335289, 90.2335289},
@@ -152,7 +152,7 @@ func TestConvertRefuses(t *testing.T) {
 			t.Errorf("%g %s in %s: %g, %v; want a fault at %s that says %q", c.value, c.from, c.to, got.Value, err, c.field, c.says)
 		}
 	}
-	if _, err := ConvertText("27 lb wet at 10 %", "mL", &Span{1, 1}); err == nil || !strings.Contains(err.Error(), "a share of the mass") {
+	if _, err := ConvertText("27 lb wet at 10 %", "mL", &Span{1, 1, 1}); err == nil || !strings.Contains(err.Error(), "a share of the mass") {
 		t.Errorf("a volume of bone-dry fibre: %v", err)
 	}
 	for text, says := range map[string]string{
@@ -187,7 +187,7 @@ func FuzzConvertText(f *testing.F) {
 		f.Add(s[0], s[1])
 	}
 	f.Fuzz(func(t *testing.T, text, to string) {
-		c, err := ConvertText(text, to, &Span{0.55, 1})
+		c, err := ConvertText(text, to, &Span{0.55, 0.775, 1})
 		if err != nil {
 			for _, one := range fault.All(err) {
 				if one.Kind == fault.KindInternal || len(one.Text) > 400 {

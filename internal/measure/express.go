@@ -54,11 +54,11 @@ func (c *Converted) times(what, source string, by Span, divide bool) {
 	sign, working := "×", c.Value
 	if divide {
 		sign = "/"
-		c.Value, c.Low, c.High = c.Value/by.middle(), c.Low/by.High, c.High/by.Low
+		c.Value, c.Low, c.High = c.Value/by.Mid, c.Low/by.High, c.High/by.Low
 	} else {
-		c.Value, c.Low, c.High = c.Value*by.middle(), c.Low*by.Low, c.High*by.High
+		c.Value, c.Low, c.High = c.Value*by.Mid, c.Low*by.Low, c.High*by.High
 	}
-	c.Steps = append(c.Steps, Step{what, fmt.Sprintf("%s %s %s", shortNumber(working), sign, shortNumber(by.middle())), shortResult(c.Value, c.Unit), source})
+	c.Steps = append(c.Steps, Step{what, fmt.Sprintf("%s %s %s", shortNumber(working), sign, shortNumber(by.Mid)), shortResult(c.Value, c.Unit), source})
 }
 
 // into takes a value in its kind's own unit to the unit asked for.
@@ -124,7 +124,7 @@ func shortResult(v float64, unit string) string {
 	return strings.TrimSpace(shortNumber(v) + " " + unit)
 }
 
-func percents(s Span) string { return spanned(Span{100 * s.Low, 100 * s.High}) + " %" }
+func percents(s Span) string { return spanned(Span{Low: 100 * s.Low, High: 100 * s.High}) + " %" }
 
 // spanned is a span for people: one number where its ends are one.
 func spanned(s Span) string {
