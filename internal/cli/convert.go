@@ -46,15 +46,13 @@ func (c convertCmd) Run(p *Program) error {
 // whatever the studio prefers, and its sum.
 func convertTable(a ask.ConvertAnswer) []byte {
 	var b bytes.Buffer
-	number, _ := measure.Show(a.Value, "", measure.Metric)
-	fmt.Fprintf(&b, "%s %s", number, a.Unit)
+	say := func(v float64) string { return show(v, "", measure.Metric) }
+	fmt.Fprintf(&b, "%s %s", say(a.Value), a.Unit)
 	if a.SecondSide != nil {
-		second, _ := measure.Show(*a.SecondSide, "", measure.Metric)
-		fmt.Fprintf(&b, " by %s %s", second, a.Unit)
+		fmt.Fprintf(&b, " by %s %s", say(*a.SecondSide), a.Unit)
 	}
 	if a.Low != a.High {
-		ends, _ := measure.ShowBand(a.Low, a.High, "", measure.Metric)
-		fmt.Fprintf(&b, " (%s)", ends)
+		fmt.Fprintf(&b, " (%s–%s)", say(a.Low), say(a.High))
 	}
 	fmt.Fprintln(&b)
 	section(&b, "Sum")

@@ -87,6 +87,9 @@ func ConvertText(text, to string, density *Span) (Converted, error) {
 	if _, _, err := readNumber(tidy(text), Metric); err != nil && !errors.Is(err, errNoNumber) {
 		return Converted{}, fault.Invalid("text", "%s", err.Error()) // 1,500 could be two numbers
 	}
+	if !slices.ContainsFunc(by.Split(tidy(text), -1), func(side string) bool { return !isBare(strings.TrimLeft(side, "+- ")) }) {
+		return Converted{}, fault.Invalid("text", "%q has no unit; write it like %s", shorten(text), fields[target[0].unit.kind].examples)
+	}
 	for _, w := range target {
 		if c, ok, err := convertSize(text, w); ok {
 			return c, err
@@ -125,9 +128,6 @@ func typed(kind Kind, text string) ([]part, error) {
 	s = strings.TrimSpace(strings.TrimPrefix(s, "+"))
 	if m := clock.FindStringSubmatch(s); m != nil {
 		s = m[1] + " h " + m[2] + " min"
-	}
-	if isBare(s) {
-		return nil, fault.Invalid("", "%q has no unit; write it like %s", shorten(text), fields[kind].examples)
 	}
 	parts, _, err := lead(kind, fields[kind], s, text, US)
 	for i := range parts {

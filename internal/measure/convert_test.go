@@ -152,6 +152,11 @@ func TestConvertRefuses(t *testing.T) {
 			t.Errorf("%g %s in %s: %g, %v; want a fault at %s that says %q", c.value, c.from, c.to, got.Value, err, c.field, c.says)
 		}
 	}
+	for text, to := range map[string]string{"450": "g", "-450": "C", "22 x 30": "mm", "22 × 30": "m2", "1/2": "kg"} {
+		if c, err := ConvertText(text, to, nil); err == nil || !strings.Contains(err.Error(), "no unit") {
+			t.Errorf("%q in %s is taken for %g %s, %v", text, to, c.Value, c.Unit, err)
+		}
+	}
 	if _, err := ConvertText("27 lb wet at 10 %", "mL", &Span{1, 1, 1}); err == nil || !strings.Contains(err.Error(), "a share of the mass") {
 		t.Errorf("a volume of bone-dry fibre: %v", err)
 	}

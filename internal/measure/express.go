@@ -80,9 +80,14 @@ func (c *Converted) into(u unit) {
 // noted says which units words were taken for that mean others elsewhere.
 func (c *Converted) noted(parts []part) {
 	for _, p := range parts {
-		if p.unsure != "" {
-			c.Notes = append(c.Notes, fmt.Sprintf("%s is taken as %s; say %s if you mean that.", p.unsure, p.unit.name, strings.Join(p.unit.rivals(), " or ")))
+		if p.unsure == "" {
+			continue
 		}
+		note := p.unsure + " is taken as " + p.unit.name
+		if others := p.unit.rivals(); len(others) > 0 {
+			note += "; say " + strings.Join(others, " or ") + " if you mean that"
+		}
+		c.Notes = append(c.Notes, note+".")
 	}
 }
 
