@@ -161,8 +161,8 @@ type kit struct {
 // settleKit picks the equipment; what nobody names is taken as usual, and told.
 func (s *settled) settleKit(k Studio) {
 	s.settleVat(k)
-	s.stock = measure.Consistency(s.taken(k.StockGL, usualStock, "stock of %g g/L"))
-	s.jug = s.taken(k.JugML, usualJug, "a jug of %g mL")
+	s.stock = measure.Consistency(s.taken(k.StockGL, UsualStock, "stock of %g g/L"))
+	s.jug = s.taken(k.JugML, UsualJug, "a jug of %g mL")
 	s.beaters = inOrder(k.Without, join(k.Beater, k.Beaters), func(b Beater) string { return b.Name })
 	if len(s.beaters) == 0 {
 		s.beaters = []Beater{{RatedDryG: usualRated, WaterL: usualBeaterL}}

@@ -16,8 +16,8 @@ import (
 const (
 	usualVat        = 80.0  // L
 	usualLeastShare = 0.75  // of the vat: below that a mould no longer dips
-	usualStock      = 30.0  // g/L
-	usualJug        = 1000  // mL
+	UsualStock      = 30.0  // g/L
+	UsualJug        = 1000  // mL
 	usualRated      = 680.0 // g, a common small beater [hollander-beaters-1998]
 	usualBeaterL    = 22.7  // L, the same
 	usualPress      = 60.0  // kN, a six-ton bottle jack [bottle-jack-press-page]
@@ -31,7 +31,7 @@ const (
 	usualConfidence = 95.0
 	usualTests      = 3
 	usualTolerance  = 8.0
-	usualWithin     = 90.0
+	UsualWithin     = 90.0
 	usualTrim       = 5.0  // mm an edge
 	dipConsistency  = 3.5  // g/L for several dips; 2–5 g/L, from memory
 	dipDepth        = 6.0  // mm a dip, from memory
@@ -74,7 +74,7 @@ func settle(r Request) (settled, error) {
 	s.use = strings.ToLower(strings.TrimSpace(r.Paper.Use))
 	s.conf = deref(r.ConfidencePct, usualConfidence) / 100
 	s.tolerance = deref(r.Paper.TolerancePct, usualTolerance) / 100
-	s.within = deref(r.Paper.ShareWithinPct, usualWithin) / 100
+	s.within = deref(r.Paper.ShareWithinPct, UsualWithin) / 100
 	s.tests = usualTests
 	if r.TestSheets != nil {
 		s.tests = *r.TestSheets
