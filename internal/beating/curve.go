@@ -131,7 +131,8 @@ func (c Curve) At(hours measure.Hours) (Band, error) {
 	}
 	y := c.known.At([]float64{1, float64(hours)})
 	back := func(x float64) float64 { return min(c.scale.back(x), c.scale.end()) }
-	b := Band{back(y.Quantile(0.05)), back(y.Mu), back(y.Quantile(0.95))}
+	half := y.Quantile(0.95) - y.Mu
+	b := Band{back(y.Mu - half), back(y.Mu), back(y.Mu + half)}
 	if c.scale.falls {
 		b.Low, b.High = b.High, b.Low
 	}
@@ -166,26 +167,31 @@ func (c Curve) TimeTo(target float64) (Left, error) {
 	if err := c.scale.check("target", target); err != nil {
 		return Left{}, err
 	}
-	goal := c.scale.line(target)
-	var l Left
+	m, cov := c.known.Mean(), c.known.Cov()
+	a, b := c.known.Noise()
+	// how far the curve runs over the target at time t, and how surely
+	over := func(t float64) (middle, sd float64) {
+		spread := cov.At(0, 0) + 2*t*cov.At(0, 1) + t*t*cov.At(1, 1)
+		return m[0] + m[1]*t - c.scale.line(target), math.Sqrt(b / a * spread)
+	}
+	away := distuv.StudentsT{Sigma: 1, Nu: 2 * a}.Quantile(0.95)
+	l := Left{Expected: measure.Share(cov.At(1, 1) / (c.rate.SD * c.rate.SD))}
+	l.Low, _ = c.reach(over, -away)
+	l.Mid, _ = c.reach(over, 0)
 	var seen bool
-	l.Low, _ = c.reach(goal, 0.05)
-	l.Mid, _ = c.reach(goal, 0.5)
-	l.High, seen = c.reach(goal, 0.95)
+	l.High, seen = c.reach(over, away)
 	l.Open = !seen
-	l.Expected = measure.Share(c.known.Cov().At(1, 1) / (c.rate.SD * c.rate.SD))
 	return l, nil
 }
 
-// reach returns the time from the last reading until the goal is reached with
-// that chance, and whether it is in sight. From the last reading on the chance
-// rises, or falls and rises: it crosses the one asked for once.
-func (c Curve) reach(goal, chance float64) (measure.Hours, bool) {
-	m, cov := c.known.Mean(), c.known.Cov()
-	a, b := c.known.Noise()
-	away := distuv.StudentsT{Sigma: math.Sqrt(b / a), Nu: 2 * a}.Quantile(chance)
+// reach returns the time from the last reading until the curve runs so many
+// standard deviations over the target, and whether that is in sight. From the
+// last reading on the chance of it rises, or falls and then rises: it crosses
+// the one asked for once.
+func (c Curve) reach(over func(t float64) (middle, sd float64), away float64) (measure.Hours, bool) {
 	reached := func(t float64) bool {
-		return m[0]+m[1]*t-goal >= away*math.Sqrt(cov.At(0, 0)+2*t*cov.At(0, 1)+t*t*cov.At(1, 1))
+		middle, sd := over(t)
+		return middle >= away*sd
 	}
 	low, high := float64(c.last), float64(fibre.MostHours)
 	if reached(low) {

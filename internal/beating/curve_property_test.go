@@ -46,7 +46,7 @@ func TestTimeToErrors(t *testing.T) {
 		rng := rand.New(rand.NewPCG(5, uint64(len(c.at))))
 		var off []float64
 		covered := 0
-		const runs = 2000
+		const runs = 1000
 		for range runs {
 			whole := 3 * math.Exp(0.3*rng.NormFloat64())
 			usual := (scales[BySchopperRiegler].line(50) - scales[BySchopperRiegler].line(15)) / 3
@@ -91,7 +91,7 @@ func TestCurveCovers(t *testing.T) {
 	for _, s := range allScales {
 		sc := scales[s]
 		rng := rand.New(rand.NewPCG(17, uint64(s)))
-		const runs = 1500
+		const runs = 1000
 		held, timed := map[int]int{}, map[int]int{}
 		goal := sc.usual[2]
 		for range runs {

@@ -76,6 +76,19 @@ func Underfilled(load, rated measure.Mass) (Warning, bool) {
 	}, true
 }
 
+// OverRating returns the warning for a load over the machine's own rating, and
+// whether there is one.
+func OverRating(load, rated measure.Mass) (Warning, bool) {
+	if load <= rated*(1+slack) {
+		return Warning{}, false
+	}
+	return Warning{
+		Code:   "beater-over-rating",
+		Text:   fmt.Sprintf("%.0f g is over the %.0f g that this machine takes: it stalls or overheats. Make more loads.", float64(load), float64(rated)),
+		Source: "denim-stalled-account",
+	}, true
+}
+
 // Wraps returns the warning for a long fibre loaded close to the beater's
 // rating, and whether there is one.
 func Wraps(f fibre.Fibre, load, rated measure.Mass) (Warning, bool) {

@@ -8,6 +8,7 @@ import (
 // Plate is drying on a heated plate: by the minute, and never left alone.
 const Plate = "plate"
 
+// What is told of plates and stacks.
 const (
 	// PlateLeast and PlateMost are the minutes of a thin sheet on a heated
 	// plate (source: memory).

@@ -27,7 +27,7 @@ type Additive struct {
 	RetainedAided fibre.Value // the same with a retention aid
 	Strength      fibre.Value // active substance over the mass as bought
 	Bulk          fibre.Value // mass of a level spoonful as bought, g/mL
-	Concentration fibre.Value // made up, g/L of what was bought
+	Concentration fibre.Value // made up, grams as bought to the litre: SolutionVolume of the ProductMass
 	Keeps         fibre.Value // made up, hours
 	PH            fibre.Value // of the stock in which it works
 	Price         fibre.Value // US dollars per kilogram as bought

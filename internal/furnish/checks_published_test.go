@@ -100,6 +100,8 @@ func TestWorkedDoses(t *testing.T) {
 		},
 		"solution volume": func(a, b float64) (float64, error) { return num(SolutionVolume(measure.Mass(a), Concentration(b))) },
 		"product":         func(a, b float64) (float64, error) { return num(ProductMass(measure.Mass(a), Strength(b))) },
+		"active mass":     func(a, b float64) (float64, error) { return num(ActiveMass(measure.Mass(a), measure.Dose(b))) },
+		"concentration":   func(a, b float64) (float64, error) { return num(ConcentrationOf(Strength(a), measure.Density(b))) },
 		"dose":            func(a, b float64) (float64, error) { return num(DoseOf(measure.Mass(a), measure.Mass(b))) },
 		"spoons":          func(a, b float64) (float64, error) { return num(SpoonMass(measure.Milliliters(a), measure.Density(b))) },
 		"reserve dose":    func(a, b float64) (float64, error) { return num(ReserveDose(measure.Share(a), measure.Share(b))) },

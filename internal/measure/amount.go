@@ -30,7 +30,7 @@ const amountExamples = "12 oz soda ash, 3 US tbsp soda ash or 27 lb wet at 10 %"
 //
 // Faults: Invalid without a field.
 func ReadAmount(text string, sys System) (Amount, error) {
-	if len([]rune(text)) > longestText {
+	if tooLong(text) {
 		return Amount{}, fault.Invalid("", "%q is too long for an amount; write it like %s", shorten(text), amountExamples)
 	}
 	s := strings.TrimSpace(strings.TrimPrefix(tidy(text), "+"))

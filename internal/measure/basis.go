@@ -42,14 +42,9 @@ func (b Basis) working() string {
 func basisUnits() []unit {
 	var out []unit
 	for _, b := range bases {
-		u := unit{kind: OfGrammage, name: "lb " + b.Name, factor: b.PerPound(), exact: b.working()}
-		for i, also := range b.Also {
-			if i > 0 {
-				u.words += ","
-			}
-			u.words += "lb " + also
+		for _, name := range append([]string{b.Name}, b.Also...) {
+			out = append(out, unit{kind: OfGrammage, name: "lb " + name, factor: b.PerPound(), exact: b.working()})
 		}
-		out = append(out, u)
 	}
 	return out
 }
@@ -57,20 +52,15 @@ func basisUnits() []unit {
 // pounds are the further spellings of pounds to the ream: 80# cover, 80 lbs
 // cover, 80 lb cover stock.
 func pounds(u unit) []string {
-	if u.kind != OfGrammage {
+	name, ok := strings.CutPrefix(u.name, "lb ")
+	if u.kind != OfGrammage || !ok {
 		return nil
 	}
 	var out []string
-	for _, text := range append(split(u.words), u.name) {
-		name, ok := strings.CutPrefix(text, "lb ")
-		if !ok {
-			continue
-		}
-		for _, lb := range []string{"lb ", "lb. ", "lbs ", "lbs. ", "pound ", "pounds ", "# ", "#"} {
-			for _, stuff := range []string{"", " paper", " stock"} {
-				if spelt := lb + name + stuff; spelt != text {
-					out = append(out, spelt)
-				}
+	for _, lb := range []string{"lb ", "lb. ", "lbs ", "lbs. ", "pound ", "pounds ", "# ", "#"} {
+		for _, stuff := range []string{"", " paper", " stock"} {
+			if spelt := lb + name + stuff; spelt != u.name {
+				out = append(out, spelt)
 			}
 		}
 	}

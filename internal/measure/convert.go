@@ -2,7 +2,6 @@ package measure
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -38,7 +37,7 @@ type Converted struct {
 // share deciding. Volumes are small volumes, times minutes: one kind to a
 // dimension.
 var kindsConverted = []Kind{OfMass, OfLength, OfArea, OfSmallVolume, OfGrammage, OfConsistency, OfTemperature,
-	OfPressure, OfForce, OfAirflow, OfRate, OfMinutes, OfSheets, OfPercent}
+	OfPressure, OfForce, OfAirflow, OfRate, OfMinutes, OfSheets}
 
 // Convert takes a number from one unit to another. A density takes a volume to
 // a mass and back; nil where none is known.
@@ -75,6 +74,12 @@ func ConvertText(text, to string, density *Span) (Converted, error) {
 	if err != nil {
 		return Converted{}, err
 	}
+	if tooLong(text) {
+		return Converted{}, fault.Invalid("text", "%q is too long for a quantity; write it like %s", shorten(text), amountExamples)
+	}
+	if _, _, err := readNumber(tidy(text), Metric); err != nil && !errors.Is(err, errNoNumber) {
+		return Converted{}, fault.Invalid("text", "%s", err.Error()) // 1,500 could be two numbers
+	}
 	for _, w := range target {
 		if c, ok, err := convertSize(text, w); ok {
 			return c, err
@@ -97,7 +102,11 @@ func ConvertText(text, to string, density *Span) (Converted, error) {
 	if err != nil {
 		return Converted{}, err
 	}
-	return express(a.parts, w, density, Span{float64(a.SolidsLow), float64(a.SolidsHigh)})
+	c, err := express(a.parts, w, density, Span{float64(a.SolidsLow), float64(a.SolidsHigh)})
+	if a.Wet && a.SolidsHigh == 0 {
+		c.Notes = append(c.Notes, "This is with its water; say the solids, as in wet at 10 %, for what it holds bone-dry.")
+	}
+	return c, err
 }
 
 // typed reads a text as a kind, part by part.
@@ -139,27 +148,37 @@ func convertSize(text string, w part) (Converted, bool, error) {
 	if w.unit.kind != OfLength && w.unit.kind != OfArea || !by.MatchString(tidy(text)) {
 		return Converted{}, false, nil
 	}
-	a, b, err := ReadSize(text, US)
+	a, b, err := sides(text, US)
 	if err != nil {
 		return Converted{}, true, at("text", err)
 	}
-	mm, _ := named(OfLength, "mm")
-	if w.unit.kind == OfLength {
-		c, err := express([]part{{value: float64(a), unit: mm}}, w, nil, Span{})
-		c.Side = w.unit.shown(float64(b))
-		return c, true, err
+	side := w
+	if w.unit.kind == OfArea {
+		side.unit, _ = named(OfLength, "m")
 	}
-	m2, _ := named(OfArea, "m²")
-	area := float64(a) * float64(b) / 1e6
-	c, err := express([]part{{value: area, unit: m2}}, w, nil, Span{})
-	first := Step{"area", fmt.Sprintf("%s × %s / 1000000", shortNumber(float64(a)), shortNumber(float64(b))), shortNumber(area) + " m²", "definition"}
-	c.Steps = append([]Step{first}, c.Steps...)
-	return c, true, err
+	first, err1 := express(a, side, nil, Span{})
+	second, err2 := express(b, side, nil, Span{})
+	if err := fault.First(err1, err2); err != nil {
+		return Converted{}, true, err
+	}
+	steps := append(first.Steps, second.Steps...)
+	if w.unit.kind == OfLength {
+		first.Side, first.Steps = second.Value, steps
+		return first, true, nil
+	}
+	v := first.Value * second.Value
+	area := Step{"area", shortNumber(first.Value) + " × " + shortNumber(second.Value), shortResult(v, own(OfArea)), "definition"}
+	c := Converted{Value: v, Low: v, High: v, Unit: own(OfArea), Steps: append(steps, area)}
+	c.into(w.unit)
+	return c, true, nil
 }
 
 // unitsOf finds the units a word may mean, one to a kind, in the order of
 // kindsConverted.
 func unitsOf(field, text string) ([]part, error) {
+	if tooLong(text) {
+		return nil, fault.Invalid(field, "%q is not a unit known here", shorten(text))
+	}
 	s := strings.TrimSpace(strings.TrimSuffix(tidy(text), "."))
 	var out []part
 	for _, kind := range kindsConverted {
@@ -177,14 +196,14 @@ func unitsOf(field, text string) ([]part, error) {
 		return out, nil
 	}
 	if s == "" {
-		return nil, fault.Invalid(field, "Give a unit such as g, lb, lb bond, g/m2, US fl oz or in.")
+		return nil, fault.Invalid(field, "give a unit such as g, lb, lb bond, g/m2, US fl oz or in")
 	}
 	for _, kind := range []Kind{OfSheets, OfGrammage} {
 		if hint := trap(kind, s); hint != "" {
-			return nil, fault.Invalid(field, "%s; write it like %s.", hint, fields[kind].examples)
+			return nil, fault.Invalid(field, "%s; write it like %s", hint, fields[kind].examples)
 		}
 	}
-	return nil, fault.Invalid(field, "%q is not a unit known here; write one such as g, lb, lb bond, g/m2, US fl oz or in.", shorten(text))
+	return nil, fault.Invalid(field, "%q is not a unit known here; write one such as g, lb, lb bond, g/m2, US fl oz or in", shorten(text))
 }
 
 // pair chooses the two units of one kind, or a mass and a volume.
@@ -205,15 +224,15 @@ func pair(from, to []part, said [2]string) (part, part, error) {
 		for _, other := range side {
 			hint := trap(other.unit.kind, tidy(said[i]))
 			if hint != "" && (bridge[0].unit.factor == 0 || strings.HasPrefix(hint, "points")) {
-				return part{}, part{}, fault.Invalid(field, "%s; write it like %s.", hint, fields[other.unit.kind].examples)
+				return part{}, part{}, fault.Invalid(field, "%s; write it like %s", hint, fields[other.unit.kind].examples)
 			}
 		}
 	}
 	if bridge[0].unit.factor != 0 {
 		return bridge[0], bridge[1], nil
 	}
-	return part{}, part{}, fault.Invalid("to", "%s cannot be given in %s: one is %s, the other %s.", shorten(said[0]), shorten(said[1]),
-		article(from[0].unit.kind), article(to[0].unit.kind))
+	return part{}, part{}, fault.Invalid("to", "%s (%s) cannot be turned into %s (%s)", article(from[0].unit.kind), from[0].unit.name,
+		article(to[0].unit.kind), to[0].unit.name)
 }
 
 // at gives faults a field.

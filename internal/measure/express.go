@@ -19,7 +19,7 @@ func express(parts []part, w part, density *Span, solids Span) (Converted, error
 	}
 	v := total(parts)
 	if v < 0 && !fields[kind].negative {
-		return Converted{}, fault.Invalid("value", "%s cannot be below zero.", article(kind))
+		return Converted{}, fault.Invalid("value", "%s cannot be below zero", article(kind))
 	}
 	c := Converted{Value: v, Low: v, High: v, Unit: own(kind)}
 	if len(parts) > 1 || last.name != c.Unit {
@@ -33,7 +33,7 @@ func express(parts []part, w part, density *Span, solids Span) (Converted, error
 	}
 	if kind != w.unit.kind {
 		if density == nil {
-			return Converted{}, fault.Invalid("density_g_ml", "A %s is not a %s: say the density in g/mL under density_g_ml, or the product, or weigh it.", plainKind(kind), plainKind(w.unit.kind))
+			return Converted{}, fault.Invalid("density_g_ml", "A %s is not a %s: say the density in g/mL under density_g_ml, or the product, or weigh it", plainKind(kind), plainKind(w.unit.kind))
 		}
 		c.Unit = own(w.unit.kind)
 		c.times("at "+spanned(*density)+" g/mL", *density, kind == OfMass)
@@ -113,7 +113,8 @@ func bracketed(u unit) string {
 func spoken(parts []part) string {
 	var out []string
 	for _, p := range parts {
-		out = append(out, shortNumber(p.value)+" "+p.unit.name)
+		n := shortNumber(p.value)
+		out = append(out, n+" "+singular(n, p.unit.name))
 	}
 	return strings.Join(out, " ")
 }
@@ -148,7 +149,7 @@ func sourceOf(u unit) string {
 		return "us-basis-sizes"
 	case u.kind == OfSheets:
 		return "quires-reams"
-	case (u.kind == OfLength || u.kind == OfMass) && slices.Contains([]string{"in", "ft", "pt", "oz", "lb", "US tons", "long tons"}, u.name):
+	case slices.Contains([]string{"in", "ft", "pt", "sq in", "sq ft", "oz", "lb", "US tons", "long tons", "psi", "psi vacuum"}, u.name):
 		return "inch-pound-1959"
 	}
 	return "definition"

@@ -30,8 +30,8 @@ func Parse(kind Kind, text string, sys System) (float64, error) {
 	if !ok {
 		return 0, fault.Invalid("", "%q is not a kind of field", string(kind))
 	}
-	if len([]rune(text)) > longestText {
-		return 0, refuse(kind, f, string([]rune(text)[:longestText])+"…")
+	if tooLong(text) {
+		return 0, fault.Invalid("", "%q is not %s; write it like %s", shorten(text), article(kind), f.examples)
 	}
 	s := tidy(text)
 	if s == "" {
@@ -184,6 +184,11 @@ func longest(kind Kind, text string) (w word, after string, ok bool) {
 // not end in "gsm" or "g/l", "lb" does in "lb4oz".
 func endsWord(after string) bool {
 	return after == "" || strings.ContainsRune(" .0123456789", []rune(after)[0])
+}
+
+// tooLong reports whether a text is longer than any field holds.
+func tooLong(text string) bool {
+	return len(text) > 4*longestText || len([]rune(text)) > longestText
 }
 
 // shorten keeps a refused text readable.

@@ -118,6 +118,33 @@ func TestParse(t *testing.T) {
 		{OfAirflow, "30 L/s", Metric, 0.03},
 		{OfMass, "250 mg", US, 0.25},
 		{OfLength, "180 µm", Metric, 0.18},
+		{OfLength, "8 pt", Metric, 0.2032},
+		{OfCaliper, "8 pt", US, 0.2032},
+		{OfCaliper, "0.008", US, 0.2032},
+		{OfCaliper, "8 mil", Metric, 0.2032},
+		{OfCaliper, "0,2", Metric, 0.2},
+		{OfGrammage, "60 lb text", Metric, 88.808789008}, // 60 · 453.59237 / (500 · 950 · 0.00064516)
+		{OfGrammage, "60# text", Metric, 88.808789008},
+		{OfGrammage, "60 lbs. text", Metric, 88.808789008},
+		{OfGrammage, "60#book", US, 88.808789008},
+		{OfGrammage, "24 lb bond paper", US, 90.2335289376},
+		{OfGrammage, "80# cover", US, 216.32910141},
+		{OfGrammage, "140 lb watercolour", Metric, 298.27194289},
+		{OfGrammage, "140 lb watercolor", Metric, 298.27194289},
+		{OfMass, "2 short tons", Metric, 1814369.48},
+		{OfMass, "2 tons", US, 1814369.48},
+		{OfMass, "1 long ton", US, 1016046.9088},
+		{OfMass, "1.5 tonnes", US, 1500000},
+		{OfForce, "1 long ton", Metric, 9.9640164182},
+		{OfVolume, "1 imp fl oz", Metric, 0.0284130625},
+		{OfSmallVolume, "1 imp qt", US, 1136.5225},
+		{OfSmallVolume, "2 metric cups", US, 500},
+		{OfSmallVolume, "1 tbsp", US, 14.78676478},
+		{OfSmallVolume, "1 metric tbsp", US, 15},
+		{OfSmallVolume, "2 tsp", US, 9.857843188},
+		{OfSmallVolume, "2 metric teaspoons", Metric, 10},
+		{OfPressure, "25 inHg vacuum", Metric, 84.659725},
+		{OfPressure, "12 psi vacuum", Metric, 82.73708752},
 	} {
 		got, err := Parse(c.kind, c.text, c.sys)
 		if err != nil {
@@ -169,6 +196,23 @@ func TestParseRefuses(t *testing.T) {
 		{OfLength, "8 5/4 in", US, "under one"},
 		{OfGrammage, "60 lb", US, "ream"},
 		{OfGrammage, "20#", US, "ream"},
+		{OfGrammage, "20 lb", US, "which basis"},
+		{OfGrammage, "20 pounds", US, "which basis"},
+		{OfGrammage, "8 pt", US, "thickness"},
+		{OfMass, "8 pt", Metric, "thickness"},
+		{OfMass, "8 points", US, "thickness"},
+		{OfMass, "3 tbsp", US, "weigh it"},
+		{OfMass, "1 t", US, "450 g"},
+		{OfMass, "2 tons", Metric, "long tons"},
+		{OfVolume, "2 lb", Metric, "a weight"},
+		{OfSmallVolume, "3 tbsp", Metric, "metric tbsp"},
+		{OfSmallVolume, "3 fl oz", Metric, "imp fl oz"},
+		{OfPressure, "25 psi vacuum", US, "often read inHg"},
+		{OfPressure, "31 inHg vacuum", US, "one atmosphere"},
+		{OfSheets, "2 reams", US, "480 or 500"},
+		{OfSheets, "3 quires", Metric, "24 or 25"},
+		{OfSheets, "2.5", Metric, "whole"},
+		{OfCaliper, "80 gsm", Metric, "8 pt"},
 		{OfCount, "2.5", Metric, "whole"},
 		{OfCount, "-3", Metric, "below zero"},
 		{OfPercent, "80 g", Metric, "80 %"},
@@ -207,6 +251,11 @@ func TestEverySpellingIsRead(t *testing.T) {
 			}
 		}
 	}
+	for _, row := range Units() {
+		if row.Factor <= 0 || row.In == "" {
+			t.Errorf("%s %s has factor %g to %q", row.Kind, row.Name, row.Factor, row.In)
+		}
+	}
 	for kind, f := range fields {
 		for _, name := range []string{f.metric, f.us} {
 			if _, ok := named(kind, name); name != "" && !ok {
@@ -239,7 +288,7 @@ func FuzzParse(f *testing.F) {
 	for _, s := range []string{"12 oz", "8½\"", "1 h 20", "1,500", "-40 °F", "80 %", "1 lb 4 oz", "2 US gal", "1.234,5", "90 g/m²", "NaN", "1/0", "8 1/2 in"} {
 		f.Add(s, uint8(3), true)
 	}
-	kinds := []Kind{OfNumber, OfCount, OfPercent, OfLength, OfArea, OfMass, OfVolume, OfSmallVolume, OfGrammage, OfConsistency,
+	kinds := []Kind{OfNumber, OfCount, OfSheets, OfPercent, OfLength, OfCaliper, OfArea, OfMass, OfVolume, OfSmallVolume, OfGrammage, OfConsistency,
 		OfTemperature, OfPressure, OfForce, OfAltitude, OfAirflow, OfRate, OfMinutes, OfHours, OfDays}
 	f.Fuzz(func(t *testing.T, text string, k uint8, us bool) {
 		kind, sys := kinds[int(k)%len(kinds)], Metric

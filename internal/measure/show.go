@@ -321,8 +321,11 @@ func singular(number, unit string) string {
 		return unit
 	}
 	switch unit {
-	case "sheets", "loads", "posts", "days", "jugs", "US cups", "US tons":
+	case "sheets", "loads", "posts", "days", "jugs", "US cups", "metric cups", "US tons", "metric tons", "long tons":
 		return strings.TrimSuffix(unit, "s")
+	}
+	if noun, count, ok := strings.Cut(unit, "s of "); ok { // reams of 480
+		return noun + " of " + count
 	}
 	return unit
 }

@@ -18,21 +18,28 @@ const sizeExamples = "22 x 30 in, 56 × 76 cm or 560 x 760 mm"
 //
 // Faults: Invalid without a field.
 func ReadSize(text string, sys System) (first, second Length, err error) {
-	wrong := func() (Length, Length, error) {
-		return 0, 0, fault.Invalid("", "%q is not a size; write two sides like %s", shorten(text), sizeExamples)
+	a, b, err := sides(text, sys)
+	if err != nil {
+		return 0, 0, err
 	}
-	if len([]rune(text)) > longestText {
-		return wrong()
+	return Length(total(a)), Length(total(b)), nil
+}
+
+// sides reads the two sides of a size part by part.
+func sides(text string, sys System) (first, second []part, err error) {
+	wrong := fault.Invalid("", "%q is not a size; write two sides like %s", shorten(text), sizeExamples)
+	if tooLong(text) {
+		return nil, nil, wrong
 	}
-	sides := by.Split(tidy(text), -1)
-	if len(sides) != 2 {
-		return wrong()
+	two := by.Split(tidy(text), -1)
+	if len(two) != 2 {
+		return nil, nil, wrong
 	}
-	a, b := strings.TrimSpace(sides[0]), strings.TrimSpace(sides[1])
+	a, b := strings.TrimSpace(two[0]), strings.TrimSpace(two[1])
 	if isBare(a) != isBare(b) {
 		unit := unitOfLast(a) + unitOfLast(b) // one of them is empty
 		if unit == "" {
-			return wrong()
+			return nil, nil, wrong
 		}
 		if isBare(a) {
 			a += " " + unit
@@ -40,18 +47,24 @@ func ReadSize(text string, sys System) (first, second Length, err error) {
 			b += " " + unit
 		}
 	}
-	long, err := Parse(OfLength, a, sys)
-	if err != nil {
-		return 0, 0, err
+	first, err1 := side(a, text, sys)
+	second, err2 := side(b, text, sys)
+	if err := fault.First(err1, err2); err != nil {
+		return nil, nil, err
 	}
-	short, err := Parse(OfLength, b, sys)
-	if err != nil {
-		return 0, 0, err
+	if t := min(total(first), total(second)); !(t > 0) || max(total(first), total(second)) > mostValue {
+		return nil, nil, wrong
 	}
-	if long <= 0 || short <= 0 {
-		return wrong()
+	return first, second, nil
+}
+
+// side reads one side of a size.
+func side(s, text string, sys System) ([]part, error) {
+	parts, rest, err := lead(OfLength, fields[OfLength], s, text, sys)
+	if err == nil && rest != "" {
+		err = fault.Invalid("", "%q is not a size; write two sides like %s", shorten(text), sizeExamples)
 	}
-	return Length(long), Length(short), nil
+	return parts, err
 }
 
 // isBare reports whether a text is a number and nothing else.

@@ -117,7 +117,7 @@ var units = slices.Concat([]unit{
 	{kind: OfMass, name: "kg", factor: 1000, words: "kilo,kilos,kilogram,kilograms"},
 	{kind: OfMass, name: "oz", factor: ounce, words: "ounce,ounces,dry oz,oz av"},
 	{kind: OfMass, name: "lb", factor: pound, words: "lbs,pound,pounds", next: "oz"},
-	{kind: OfMass, name: "tonnes", factor: 1e6, words: "tonne,metric ton,metric tons"}, // not t: that is a teaspoon in recipes
+	{kind: OfMass, name: "metric tons", factor: 1e6, words: "metric ton,tonne,tonnes"}, // not t: that is a teaspoon in recipes
 	{kind: OfMass, name: "US tons", factor: 2000 * pound, words: "us ton,short ton,short tons", unsure: "ton,tons"},
 	{kind: OfMass, name: "long tons", factor: 2240 * pound, words: "long ton,imperial ton,imperial tons"},
 

@@ -151,7 +151,7 @@ func TestLawTakesWeighingsInAnyOrder(t *testing.T) {
 func TestBandHoldsNineInTen(t *testing.T) {
 	t.Parallel()
 	r, held := rand.New(rand.NewPCG(5, 13)), 0
-	const studios = 3000
+	const studios = 1500
 	for range studios {
 		reference := math.Log(float64(ReferenceSolids)) + r.NormFloat64()*ReferenceSolidsSD/float64(ReferenceSolids)
 		exponent := float64(Exponent) + r.NormFloat64()*ExponentSD

@@ -83,6 +83,27 @@ func TestWeightsPublished(t *testing.T) {
 	}
 }
 
+// What the law says of no press at all: sheets under two buckets come out
+// wetter, with nearly twice the water of a jack press.
+func TestBucketsLeaveMoreWater(t *testing.T) {
+	t.Parallel()
+	water := func(p measure.Pressure) float64 {
+		s, err := SolidsAt(p, ReferenceSolids, Exponent)
+		if err != nil {
+			t.Fatal(err)
+		}
+		kg, err := WaterLeft(1000, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return float64(kg)
+	}
+	// By hand: 0.33 (3.7/350)^0.1 = 0.209 and 0.33 (418/350)^0.1 = 0.336.
+	if ratio := water(3.7) / water(418); math.Abs(ratio-1.91) > 0.02 {
+		t.Errorf("%.2f times the water, want 1.91", ratio)
+	}
+}
+
 // A platen for 22 x 30 in takes that sheet either way round; an old standing
 // press that worked only to 11 x 17 in does not.
 func TestCheckPlaten(t *testing.T) {
