@@ -187,3 +187,38 @@ func TestBottleneck(t *testing.T) {
 		t.Error("no stage was taken")
 	}
 }
+
+// Every fibre is soaked and charged, in that order; each habit has its words
+// and its source; rag is cut and washed, long fibre cut and charged slowly.
+func TestHabits(t *testing.T) {
+	t.Parallel()
+	all := append(StopTests(), Mixing())
+	for _, f := range fibre.All() {
+		p := Preparing(f)
+		if p[0].Name != "soak" || p[len(p)-1].Name != "charge" {
+			t.Errorf("%s: %+v", f.Name, p)
+		}
+		all = append(all, p...)
+	}
+	for _, h := range all {
+		if source.Must(h.Source); h.Name == "" || h.Text == "" || h.Low < 0 || h.Low > h.High {
+			t.Errorf("%+v", h)
+		}
+	}
+	names := func(fibreName string) (out string) {
+		f, _ := fibre.Get(fibreName)
+		for _, h := range Preparing(f) {
+			out += h.Name + " "
+		}
+		return out
+	}
+	for name, want := range map[string]string{"cotton linters": "soak charge ", "denim rag": "soak cut wash charge ", "flax": "soak cut charge "} {
+		if got := names(name); got != want {
+			t.Errorf("%s: %s, want %s", name, got, want)
+		}
+	}
+	flax, _ := fibre.Get("flax")
+	if p := Preparing(flax); p[2].Low != 30 {
+		t.Errorf("raw flax is charged in %g min", float64(p[2].Low))
+	}
+}

@@ -196,6 +196,24 @@ func TestScalesRoundTrip(t *testing.T) {
 	})
 }
 
+func TestScaleNames(t *testing.T) {
+	t.Parallel()
+	for _, s := range allScales {
+		b, err := s.MarshalText()
+		var back Scale = -1
+		if err != nil || back.UnmarshalText(b) != nil || back != s || s.String() == "" || s.Unit() == "" {
+			t.Errorf("%v by %q comes back as %v, %v", s, b, back, err)
+		}
+	}
+	var s Scale
+	if b, err := Scale(9).MarshalText(); err == nil || Scale(9).String() != "unknown scale" {
+		t.Errorf("a ninth scale is %q", b)
+	}
+	if s.UnmarshalText([]byte("degrees")) == nil {
+		t.Error("degrees were taken for a scale")
+	}
+}
+
 // For every fibre and scale: without a reading all is expectation; a nearer
 // target is no further; slowness stays on the scale and in its band.
 func TestCurveOfEveryFibre(t *testing.T) {

@@ -26,23 +26,23 @@ const (
 // that did not come there is the line, so that it stays within the scale. For
 // freeness that form is our choice: it makes the two testers alike.
 type scale struct {
-	name, what, unit string
-	low, high        float64 // readings that are taken
-	noise            float64 // sd of one reading beside the curve, of logit scales in their unit, of a drain time as a share; from memory
-	whole            float64 // of logit scales: the end of slowness; 0: logarithmic
-	falls            bool    // the reading falls as slowness rises
-	start            float64 // unbeaten, from memory
-	startSD          float64 // on the line: from one studio, pulp and mesh to another, from memory
-	usual            [4]float64
+	key, name, what, unit string
+	low, high             float64 // readings that are taken
+	noise                 float64 // sd of one reading beside the curve, of logit scales in their unit, of a drain time as a share; from memory
+	whole                 float64 // of logit scales: the end of slowness; 0: logarithmic
+	falls                 bool    // the reading falls as slowness rises
+	start                 float64 // unbeaten, from memory
+	startSD               float64 // on the line: from one studio, pulp and mesh to another, from memory
+	usual                 [4]float64
 }
 
 // The usual slowness is that after the usual hours of a fibre that drains
 // fast, moderately, slowly or very slowly; all from memory. A drain time is
 // doubled when stock is called slow, and times five for sculpture.
 var scales = [...]scale{
-	ByDrainTime:       {"drain time", "the drain time", "s", 0.5, 36_000, 0.07, 0, false, 20, 1.2, [4]float64{26, 32, 40, 70}},
-	BySchopperRiegler: {"Schopper-Riegler", "the slowness", "°SR", 10, 90, 2, 100, false, 15, 0.35, [4]float64{22, 30, 40, 55}},
-	ByFreeness:        {"freeness", "the freeness", "mL", 30, 850, 20, 1000, true, 650, 0.35, [4]float64{550, 450, 350, 200}},
+	ByDrainTime:       {"drain_seconds", "drain time", "the drain time", "s", float64(leastDrain), float64(mostDrain), 0.07, 0, false, 20, 1.2, [4]float64{26, 32, 40, 70}},
+	BySchopperRiegler: {"schopper_riegler", "Schopper-Riegler", "the slowness", "°SR", float64(SlownessLeast), float64(SlownessMost), 2, 100, false, 15, 0.35, [4]float64{22, 30, 40, 55}},
+	ByFreeness:        {"freeness_ml", "freeness", "the freeness", "mL", float64(FreenessLeast), float64(FreenessMost), 20, testerVolume, true, 650, 0.35, [4]float64{550, 450, 350, 200}},
 }
 
 // drainages are the words of the fibre table, in the order of usual.
@@ -58,6 +58,38 @@ func (s Scale) of() (scale, error) {
 		return scale{}, fault.Invalid("scale", "slowness is read as drain time, Schopper-Riegler degrees or freeness")
 	}
 	return scales[s], nil
+}
+
+// String returns the scale's name.
+func (s Scale) String() string {
+	sc, err := s.of()
+	if err != nil {
+		return "unknown scale"
+	}
+	return sc.name
+}
+
+// Unit returns the unit that readings on the scale are stated in.
+func (s Scale) Unit() string {
+	sc, _ := s.of()
+	return sc.unit
+}
+
+// MarshalText writes the key that records and requests name the scale by.
+func (s Scale) MarshalText() ([]byte, error) {
+	sc, err := s.of()
+	return []byte(sc.key), err
+}
+
+// UnmarshalText reads it.
+func (s *Scale) UnmarshalText(b []byte) error {
+	for i, sc := range scales {
+		if sc.key == string(b) {
+			*s = Scale(i)
+			return nil
+		}
+	}
+	return fault.Invalid("scale", "slowness is read as drain_seconds, schopper_riegler or freeness_ml")
 }
 
 // line takes a reading to where it rises straight with the hours.

@@ -5,7 +5,7 @@
 // nothing else is written to standard output. A failure is one plain line on
 // standard error. Kinds of fault become exit codes here and nowhere else.
 // What the commands promise to scripts stands in docs/commands.md. Missing:
-// import, export, cooking, conversion, simulation.
+// import, export, cooking, simulation.
 package cli
 
 import (
@@ -43,6 +43,7 @@ type root struct {
 	Demo    demoCmd    `cmd:"" help:"Start a filled demo studio in a temporary folder, removed at the end."`
 	Plan    planCmd    `cmd:"" help:"From a brief to everything needed to make it."`
 	Vat     vatCmd     `cmd:"" help:"What a vat does, sheet by sheet."`
+	Convert convertCmd `cmd:"" help:"A quantity in another unit: pounds of a basis, spoons, wet pulp."`
 	Backup  backupCmd  `cmd:"" help:"Copy the studio into one file, while the program runs or not."`
 	Restore restoreCmd `cmd:"" help:"Put a copy in the place of the studio, which is moved aside."`
 	Version versionCmd `cmd:"" help:"Print the version."`

@@ -10,8 +10,9 @@ import (
 // Item is one thing a making cost: a step's work, a lot of fibre, a product, a
 // bath of size. Several items are estimates still; Break makes money of them.
 type Item struct {
-	What string
-	Cost measure.Cost
+	What     string
+	Cost     measure.Cost
+	Material bool // fibre, additives, size: what Bill.OnMaterials is put on
 }
 
 // Step is the hands-on time of one step.
@@ -28,7 +29,7 @@ func Work(steps []Step, rate measure.Cost) ([]Item, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, Item{s.What, cost})
+		out = append(out, Item{What: s.What, Cost: cost})
 	}
 	return out, nil
 }
@@ -37,7 +38,8 @@ func Work(steps []Step, rate measure.Cost) ([]Item, error) {
 type Bill struct {
 	Currency       string // three letters, iso-4217
 	Items          []Item
-	Overhead       measure.Share // on the items; 0 where overhead is an item by the hour
+	OnMaterials    measure.Share // put on the materials, as OnMaterials is by custom
+	Overhead       measure.Share // on all of it; 0 where overhead is an item by the hour
 	Made           int           // sheets that were pulled and kept
 	Good           int
 	Retree, Broken int           // sold cheaper
@@ -112,8 +114,10 @@ func (b Bill) check() error {
 	return measure.Inside("broken", "the number of broken sheets", b.Broken, 0, b.Made-b.Good-b.Retree, "")
 }
 
-// add rounds the items, and overhead on what they come to.
+// add rounds the items, what is put on the materials, and overhead on what all
+// that comes to.
 func (d *Breakdown) add(b Bill) error {
+	materials := int64(0)
 	for _, it := range b.Items {
 		if err := measure.Inside("items", "the cost of each item", it.Cost, 0, mostCost, ""); err != nil {
 			return err
@@ -121,16 +125,26 @@ func (d *Breakdown) add(b Bill) error {
 		if err := d.line(it.What, it.Cost); err != nil {
 			return err
 		}
+		if it.Material {
+			materials += d.Lines[len(d.Lines)-1].Minor
+		}
 	}
-	direct, err := FromMinor(d.Total, b.Currency)
-	if err != nil {
+	if err := d.onTop("on materials", "on_materials", materials, b.OnMaterials); err != nil {
 		return err
 	}
-	all, err := WithOverhead(direct, b.Overhead)
-	if err != nil || b.Overhead == 0 {
+	return d.onTop("overhead", "overhead", d.Total, b.Overhead)
+}
+
+// onTop adds a share of a sum already rounded, as a line of its own.
+func (d *Breakdown) onTop(what, field string, on int64, share measure.Share) error {
+	if err := measure.Inside(field, "what is put on top, as a share,", share, 0, mostShare, ""); err != nil {
 		return err
 	}
-	return d.line("overhead", all-direct)
+	sum, err := FromMinor(on, d.Currency)
+	if err != nil || share == 0 {
+		return err
+	}
+	return d.line(what, sum*measure.Cost(share))
 }
 
 func (d *Breakdown) line(what string, cost measure.Cost) error {

@@ -14,8 +14,9 @@ import (
 func someBill(t *rapid.T) Bill {
 	b := Bill{Currency: rapid.SampledFrom([]string{"EUR", "JPY", "KWD"}).Draw(t, "currency")}
 	for range rapid.IntRange(0, 8).Draw(t, "items") {
-		b.Items = append(b.Items, Item{"item", measure.Cost(rapid.Float64Range(0, 5000).Draw(t, "cost"))})
+		b.Items = append(b.Items, Item{"item", measure.Cost(rapid.Float64Range(0, 5000).Draw(t, "cost")), rapid.Bool().Draw(t, "material")})
 	}
+	b.OnMaterials = measure.Share(rapid.Float64Range(0, 0.5).Draw(t, "on materials"))
 	b.Overhead = measure.Share(rapid.Float64Range(0, 1).Draw(t, "overhead"))
 	b.Made = rapid.IntRange(1, 400).Draw(t, "made")
 	b.Good = rapid.IntRange(1, b.Made).Draw(t, "good")
@@ -24,8 +25,8 @@ func someBill(t *rapid.T) Bill {
 	return b
 }
 
-// What is printed adds up: lines to the total, shares to the total; and the
-// rounding costs at most half a coin a line.
+// What is printed adds up: lines to the total, shares to the total; and it is the
+// studio formula within half a coin a line.
 func TestBreakdownAddsUp(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
@@ -34,19 +35,27 @@ func TestBreakdownAddsUp(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		lines, direct := int64(0), 0.0
+		lines, materials, labour := int64(0), measure.Cost(0), measure.Cost(0)
 		for _, l := range d.Lines {
 			lines += l.Minor
 		}
 		for _, it := range b.Items {
-			direct += float64(it.Cost)
+			if it.Material {
+				materials += it.Cost
+			} else {
+				labour += it.Cost
+			}
 		}
 		if lines != d.Total || d.PerMade.Sum() != d.Total || d.PerGood.Sum() != d.Total {
 			t.Fatalf("lines %d, made %d, good %d; total %d", lines, d.PerMade.Sum(), d.PerGood.Sum(), d.Total)
 		}
 		one, _ := FromMinor(1, b.Currency)
-		want := direct * (1 + float64(b.Overhead)) / float64(one)
-		slack := (0.5*float64(len(b.Items)))*(1+float64(b.Overhead)) + 0.5 + 1e-6
+		sum, err := StudioFormula(materials, labour, b.OnMaterials, b.Overhead)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := float64(sum / one)
+		slack := (0.5*float64(len(b.Items))*float64(1+b.OnMaterials)+0.5)*float64(1+b.Overhead) + 0.5 + 1e-6
 		if math.Abs(float64(d.Total)-want) > slack {
 			t.Fatalf("total %d, unrounded %g, slack %g", d.Total, want, slack)
 		}
@@ -193,7 +202,7 @@ func TestBreakdownEdges(t *testing.T) {
 		c, s := measure.Cost(x), measure.Share(x)
 		bill := func(change func(*Bill)) func() error {
 			return func() error {
-				b := Bill{Currency: "EUR", Items: []Item{{"a", 1}}, Made: 10, Good: 8}
+				b := Bill{Currency: "EUR", Items: []Item{{What: "a", Cost: 1}}, Made: 10, Good: 8}
 				change(&b)
 				_, err := Break(b)
 				return err
@@ -202,6 +211,7 @@ func TestBreakdownEdges(t *testing.T) {
 		price := func(v measure.Cost, err error) error { return err }
 		for name, call := range map[string]func() error{
 			"an item":            bill(func(b *Bill) { b.Items[0].Cost = c }),
+			"a bill's materials": bill(func(b *Bill) { b.OnMaterials = s }),
 			"a bill's overhead":  bill(func(b *Bill) { b.Overhead = s }),
 			"a shop's share":     bill(func(b *Bill) { b.ShopPays = s }),
 			"AsItLies price":     func() error { return price(AsItLies(c, 0.1, 0.1)) },
@@ -238,7 +248,7 @@ func TestBreakdownEdges(t *testing.T) {
 		"more good":         {Currency: "EUR", Made: 5, Good: 6},
 		"too many retree":   {Currency: "EUR", Made: 5, Good: 3, Retree: 3},
 		"too many broken":   {Currency: "EUR", Made: 5, Good: 3, Retree: 2, Broken: 1},
-		"unknown currency":  {Currency: "ZZZ", Items: []Item{{"a", 1}}, Made: 5, Good: 3},
+		"unknown currency":  {Currency: "ZZZ", Items: []Item{{What: "a", Cost: 1}}, Made: 5, Good: 3},
 		"a currency of one": {Currency: "€", Made: 5, Good: 3},
 	} {
 		if d, err := Break(b); err == nil || d.Total != 0 {

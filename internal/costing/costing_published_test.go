@@ -89,7 +89,7 @@ func TestCostingChecks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := Break(Bill{Currency: "EUR", Items: append(work, Item{"fibre", 60}), Made: 100, Good: 85})
+	d, err := Break(Bill{Currency: "EUR", Items: append(work, Item{What: "fibre", Cost: 60, Material: true}), Made: 100, Good: 85})
 	if err != nil {
 		t.Fatal(err)
 	}

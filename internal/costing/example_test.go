@@ -27,7 +27,7 @@ func ExampleBreak() {
 	items, _ := costing.Work([]costing.Step{{What: "beating", Hours: 1.5}, {What: "forming", Hours: 3}}, 18)
 	fibre, _ := costing.Material(1102, 18.50)
 	bill, err := costing.Break(costing.Bill{
-		Currency: "EUR", Items: append(items, costing.Item{What: "cotton rag", Cost: fibre}), Overhead: 0.15,
+		Currency: "EUR", Items: append(items, costing.Item{What: "cotton rag", Cost: fibre, Material: true}), Overhead: 0.15,
 		Made: 60, Good: 50, Retree: 4,
 	})
 	if err != nil {

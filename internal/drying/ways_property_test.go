@@ -83,6 +83,32 @@ func TestVisits(t *testing.T) {
 	}
 }
 
+func TestAttended(t *testing.T) {
+	t.Parallel()
+	for _, kind := range everyWay {
+		rapid.Check(t, func(t *rapid.T) {
+			sheets, loads := measure.Sheets(rapid.IntRange(0, 500).Draw(t, "sheets")), measure.Loads(rapid.IntRange(0, 20).Draw(t, "loads"))
+			hours := measure.Hours(rapid.Float64Range(0.1, 100).Draw(t, "hours"))
+			base := must(Attended(kind, sheets, loads, hours))
+			if must(Attended(kind, sheets+1, loads, hours)) < base || must(Attended(kind, sheets, loads+1, hours)) < base || must(Attended(kind, sheets, loads, hours+8)) < base {
+				t.Fatalf("%s: more work takes less than %g minutes", kind, base)
+			}
+			if kind == Plate && math.Abs(float64(base)-60*float64(loads)*float64(hours)) > 1e-9 {
+				t.Fatalf("a plate is left alone: %g minutes", base)
+			}
+		})
+	}
+	// A run of 60 sheets in two loads: changed blotters take the most hands,
+	// hanging the least.
+	stack, exchange, loft := must(Attended(Stack, 60, 2, 24)), must(Attended(Exchange, 60, 2, 60)), must(Attended(Loft, 60, 2, 48))
+	if !(loft < stack && stack < exchange) {
+		t.Errorf("loft %g, stack %g, exchange %g minutes", loft, stack, exchange)
+	}
+	if _, err := Attended("oven", 10, 1, 5); fault.KindOf(err) != fault.KindInvalid {
+		t.Errorf("oven: %v", err)
+	}
+}
+
 func TestStackRefusesDrippingSheets(t *testing.T) {
 	t.Parallel()
 	for solids, refused := range map[measure.Solids]bool{0.08: true, 0.12: true, 0.169: true, StackSolids: false, 0.22: false, 0.35: false, 1: false} {
@@ -157,6 +183,8 @@ func TestWaysRefuse(t *testing.T) {
 			"line width":  failure(PlacesOnLines(1, 2000, l, 0, 4)),
 			"line gap":    failure(PlacesOnLines(1, 2000, 300, l, 4)),
 			"plate":       failure(PlateHours(10, 2, measure.Minutes(x))),
+			"attended":    failure(Attended(Loft, measure.Sheets(x), 1, 10)),
+			"loads":       failure(Attended(Loft, 10, measure.Loads(x), 10)),
 			"least":       least,
 			"visits":      visits,
 			"solids":      CheckStack(measure.Solids(x)),

@@ -1,8 +1,6 @@
 package fibre
 
 import (
-	"math"
-
 	"vatside/internal/fault"
 	"vatside/internal/measure"
 )
@@ -16,8 +14,8 @@ const densityBand = 0.15
 // Density follows the same degree of beating as shrinkage does, through the
 // three densities of the table: lightly, usually and long beaten.
 //
-//	ρ(x) = ρlow + (ρmid − ρlow) · x/xu  for x ≤ xu;  ρmid + (ρhigh − ρmid) · (x − xu)/(1 − xu)  beyond
-//	x = 1 − exp(−t/τ), and xu the same at the usual beat
+//	up to the usual beat u: ρ(t) = ρlow + (ρmid − ρlow) · x(t)/x(u), with x(t) = 1 − exp(−t/τ)
+//	beyond it:              ρ(t) = ρmid + (ρhigh − ρmid) · x(t − u), for (x(t) − x(u))/(1 − x(u)) = x(t − u)
 //
 // Contract:
 //
@@ -36,12 +34,11 @@ func DensityBand(f Fibre, hours measure.Hours) (Value, error) {
 		return Value{}, fault.Invalid("fibre", "%q has no density against beating: take a fibre of the table", f.Name)
 	}
 	usual, _ := f.HoursFor(Usual) // without one, everything is beyond it
-	x, xu := f.degree(hours), f.degree(measure.Hours(usual.Mid))
-	v := f.Density
-	if x < xu {
-		v.Mid = f.Density.Low + (f.Density.Mid-f.Density.Low)*x/xu
+	v, u := f.Density, measure.Hours(usual.Mid)
+	if xu := f.degree(u); hours < u && xu > 0 {
+		v.Mid = f.Density.Low + (f.Density.Mid-f.Density.Low)*f.degree(hours)/xu
 	} else {
-		v.Mid += (f.Density.High - f.Density.Mid) * math.Min(1, (x-xu)/(1-xu))
+		v.Mid += (f.Density.High - f.Density.Mid) * f.degree(max(0, hours-u))
 	}
 	v.Low, v.High = v.Mid*(1-densityBand), v.Mid*(1+densityBand)
 	return v, nil

@@ -57,7 +57,7 @@ type Fibre struct {
 
 	Bought       Value // moisture as bought and kept in the room, a fraction of total mass (wet basis)
 	RoomMoisture Value // of the sheet at 50 % RH, a fraction of bone-dry mass (dry basis)
-	Density      Value // of the dry sheet, g/cm³, lightly to long beaten
+	Density      Value // of the dry sheet, g/cm³: lightly, usually, long beaten (DensityBand)
 	Length       Value // of the fibre as it comes to the vat, mm
 	Price        Value // retail, US dollars per kilogram as bought
 

@@ -103,7 +103,7 @@ func (o Own) from(l *fault.List, at string, like Fibre, known bool) Fibre {
 		// The band of the curve is that of its height on the wider side, cut where
 		// a sheet would shrink by half.
 		m := f.ShrinkMost
-		f.ShrinkBand = min(max(m.Mid-m.Low, m.High-m.Mid)/m.Mid, shrinkHalf/m.Mid-1)
+		f.ShrinkBand = min(max(m.Mid-m.Low, m.High-m.Mid)/m.Mid, shrinkHalf/m.Mid-1, 1)
 		f.ShrinkNote = "as the maker states it"
 	}
 	if f.ShrinkStart.Mid >= f.ShrinkMost.Mid {

@@ -47,7 +47,7 @@ func (f Fibre) curve(start, most float64, hours measure.Hours) float64 {
 
 // degree is how far the fibre is beaten: 0 unbeaten, 1 after endless beating.
 func (f Fibre) degree(hours measure.Hours) float64 {
-	return 1 - math.Exp(-float64(hours)/f.ShrinkTau.Mid)
+	return -math.Expm1(-float64(hours) / f.ShrinkTau.Mid)
 }
 
 // FreeShrinkageBand returns FreeShrinkage with its band, source and grade.

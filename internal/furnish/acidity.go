@@ -43,7 +43,7 @@ const davies = 0.509
 //   - Checked: published/check-permanence.csv; property: more carbon dioxide, lower pH
 func ChalkPH(co2 measure.Share) (PH, error) {
 	if co2 != 0 {
-		if err := measure.Inside("", "carbon dioxide in the air", co2, 1e-5, 1, ""); err != nil {
+		if err := checkShare("carbon dioxide in the air", co2, 1e-5, 1); err != nil {
 			return 0, err
 		}
 	}

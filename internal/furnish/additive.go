@@ -28,6 +28,7 @@ type Additive struct {
 	Strength      fibre.Value // active substance over the mass as bought
 	Bulk          fibre.Value // mass of a level spoonful as bought, g/mL
 	Concentration fibre.Value // made up, grams as bought to the litre: SolutionVolume of the ProductMass
+	Ash           fibre.Value // fillers: what is left of it burnt at 900 °C, a share
 	Keeps         fibre.Value // made up, hours
 	PH            fibre.Value // of the stock in which it works
 	Price         fibre.Value // US dollars per kilogram as bought

@@ -102,10 +102,14 @@ func TestWorkedDoses(t *testing.T) {
 		"product":         func(a, b float64) (float64, error) { return num(ProductMass(measure.Mass(a), Strength(b))) },
 		"active mass":     func(a, b float64) (float64, error) { return num(ActiveMass(measure.Mass(a), measure.Dose(b))) },
 		"concentration":   func(a, b float64) (float64, error) { return num(ConcentrationOf(Strength(a), measure.Density(b))) },
-		"dose":            func(a, b float64) (float64, error) { return num(DoseOf(measure.Mass(a), measure.Mass(b))) },
-		"spoons":          func(a, b float64) (float64, error) { return num(SpoonMass(measure.Milliliters(a), measure.Density(b))) },
-		"reserve dose":    func(a, b float64) (float64, error) { return num(ReserveDose(measure.Share(a), measure.Share(b))) },
-		"reserve of":      func(a, b float64) (float64, error) { return num(ReserveOf(measure.Dose(a), measure.Share(b))) },
+		"aid for vat":     func(a, b float64) (float64, error) { return num(AidForVat(measure.Volume(a), measure.Share(b))) },
+		"retained from ash": func(a, b float64) (float64, error) {
+			return num(RetainedFromAsh(Ash{OfPaper: measure.Share(b), OfFiller: 1, Dose: measure.Dose(a)}))
+		},
+		"dose":         func(a, b float64) (float64, error) { return num(DoseOf(measure.Mass(a), measure.Mass(b))) },
+		"spoons":       func(a, b float64) (float64, error) { return num(SpoonMass(measure.Milliliters(a), measure.Density(b))) },
+		"reserve dose": func(a, b float64) (float64, error) { return num(ReserveDose(measure.Share(a), measure.Share(b))) },
+		"reserve of":   func(a, b float64) (float64, error) { return num(ReserveOf(measure.Dose(a), measure.Share(b))) },
 	}
 	for _, r := range published.Rows(t, "dose-worked.csv") {
 		got, err := formulas[r[0]](published.Number(t, r[1]), published.Number(t, r[2]))

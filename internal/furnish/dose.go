@@ -42,6 +42,11 @@ const (
 	millilitresALitre = 1000
 )
 
+// checkShare is measure.Inside in per cent, as people read it.
+func checkShare[T ~float64](what string, v, low, high T) error {
+	return measure.Inside("", what, 100*v, 100*low, 100*high, "%")
+}
+
 func checkMass(what string, m measure.Mass) error {
 	return measure.Inside("", what, m, 0, mostMass, "g")
 }
@@ -60,7 +65,7 @@ func checkMass(what string, m measure.Mass) error {
 //   - Source: definition
 //   - Checked: 0.5 % on 450 g is 2.25 g (published/dose-worked.csv); inverse of DoseOf
 func ActiveMass(fibre measure.Mass, dose measure.Dose) (measure.Mass, error) {
-	if err := fault.First(checkMass("the fibre", fibre), measure.Inside("", "the dose on fibre", dose, 0, mostDose, "")); err != nil {
+	if err := fault.First(checkMass("the fibre", fibre), checkShare("the dose on fibre", dose, 0, mostDose)); err != nil {
 		return 0, err
 	}
 	return measure.Mass(float64(dose) * float64(fibre)), nil
@@ -104,7 +109,7 @@ func DoseOf(active, fibre measure.Mass) (measure.Dose, error) {
 //   - Source: definition
 //   - Checked: 2.25 g active out of a 5 % emulsion are 45 g (published/dose-worked.csv)
 func ProductMass(active measure.Mass, strength Strength) (measure.Mass, error) {
-	if err := fault.First(checkMass("the active substance", active), measure.Inside("", "the strength of the product", strength, leastStrength, 1, "")); err != nil {
+	if err := fault.First(checkMass("the active substance", active), checkShare("the strength of the product", strength, leastStrength, 1)); err != nil {
 		return 0, err
 	}
 	return measure.Mass(float64(active) / float64(strength)), nil
@@ -125,7 +130,7 @@ func ProductMass(active measure.Mass, strength Strength) (measure.Mass, error) {
 //   - Checked: 5 % at 1 g/mL is 50 g/L (published/dose-worked.csv)
 func ConcentrationOf(strength Strength, density measure.Density) (Concentration, error) {
 	if err := fault.First(
-		measure.Inside("", "the strength of the product", strength, leastStrength, 1, ""),
+		checkShare("the strength of the product", strength, leastStrength, 1),
 		measure.Inside("", "the density of the liquid", density, 0.5, 2, "g/mL"),
 	); err != nil {
 		return 0, err
@@ -270,8 +275,8 @@ func RetainedMean(portions []Portion) (measure.Share, error) {
 	var doses, kept float64
 	for _, p := range portions {
 		if err := fault.First(
-			measure.Inside("", "the dose on fibre", p.Dose, 0, mostDose, ""),
-			measure.Inside("", "the share retained", p.Retained, 0, 1, ""),
+			checkShare("the dose on fibre", p.Dose, 0, mostDose),
+			checkShare("the share retained", p.Retained, 0, 1),
 		); err != nil {
 			return 0, err
 		}
@@ -282,4 +287,27 @@ func RetainedMean(portions []Portion) (measure.Share, error) {
 		return 0, nil
 	}
 	return measure.Share(min(1, kept/doses)), nil
+}
+
+// AidForVat returns the made-up formation aid that a vat wants to begin with.
+//
+//	V_aid = f · V
+//
+// Contract:
+//
+//   - Quantity: stock solution of formation aid, L
+//   - Inputs: V vat, L; f litres of stock to a litre of vat: Additive.StockInVat
+//   - Valid: 0 ≤ V ≤ 10 m³; 0 ≤ f ≤ 0.5; outside: fault.OutOfRange
+//   - Assumes: cool water and a fresh stock; warm or stirred long it thins and wants more
+//   - Error: a factor of two; the feel of the water decides
+//   - Source: practice
+//   - Checked: published/dose-worked.csv
+func AidForVat(vat measure.Volume, perLitre measure.Share) (measure.Volume, error) {
+	if err := fault.First(
+		measure.Inside("", "the vat", vat, 0, mostVolume/millilitresALitre, "L"),
+		measure.Inside("", "the formation aid to a litre of vat", perLitre, 0, 0.5, "L"),
+	); err != nil {
+		return 0, err
+	}
+	return measure.Volume(float64(perLitre) * float64(vat)), nil
 }

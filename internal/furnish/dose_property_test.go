@@ -94,6 +94,23 @@ func TestReserveRoundTrips(t *testing.T) {
 	}
 }
 
+func TestAshRoundTrips(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		fibre := measure.Share(rapid.Float64Range(0, 0.02).Draw(t, "fibre"))
+		filler := measure.Share(rapid.Float64Range(0.5, 1).Draw(t, "filler"))
+		d := measure.Dose(rapid.Float64Range(0.005, 0.5).Draw(t, "d"))
+		r := measure.Share(rapid.Float64Range(0, 1).Draw(t, "r"))
+		a, err := AshOfPaper(fibre, filler, d, r)
+		if err != nil || a < fibre || a > filler {
+			t.Fatalf("ash %v, %v", a, err)
+		}
+		if back, err := RetainedFromAsh(Ash{a, fibre, filler, d}); err != nil || math.Abs(float64(back-r)) > 1e-6 {
+			t.Fatalf("%v came back as %v, %v", r, back, err)
+		}
+	})
+}
+
 func TestChalkPH(t *testing.T) {
 	t.Parallel()
 	alone, _ := ChalkPH(0)
@@ -135,6 +152,16 @@ func TestDoseEdges(t *testing.T) {
 		"SpoonMass bulk":        {func(v float64) (float64, error) { return num(SpoonMass(1, measure.Density(v))) }, []float64{0.01, 5}, []float64{0, 5.1}},
 		"RetainedMean dose":     {func(v float64) (float64, error) { return num(RetainedMean([]Portion{{measure.Dose(v), 0.5}})) }, []float64{0, 1}, []float64{-1e-9, 1.01}},
 		"RetainedMean retained": {func(v float64) (float64, error) { return num(RetainedMean([]Portion{{0.1, measure.Share(v)}})) }, []float64{0, 1}, []float64{-1e-9, 1.01}},
+		"AidForVat vat":         {func(v float64) (float64, error) { return num(AidForVat(measure.Volume(v), 0.02)) }, []float64{0, 1e4}, []float64{-1e-9, 1.1e4}},
+		"AidForVat share":       {func(v float64) (float64, error) { return num(AidForVat(40, measure.Share(v))) }, []float64{0, 0.5}, []float64{-1e-9, 0.51}},
+		"AshOfPaper fibre":      {func(v float64) (float64, error) { return num(AshOfPaper(measure.Share(v), 1, 0.1, 0.5)) }, []float64{0, 1}, []float64{-1e-9, 1.01}},
+		"AshOfPaper filler":     {func(v float64) (float64, error) { return num(AshOfPaper(0, measure.Share(v), 0.1, 0.5)) }, []float64{0, 1}, []float64{-1e-9, 1.01}},
+		"AshOfPaper dose":       {func(v float64) (float64, error) { return num(AshOfPaper(0, 1, measure.Dose(v), 0.5)) }, []float64{0, 1}, []float64{-1e-9, 1.01}},
+		"AshOfPaper retained":   {func(v float64) (float64, error) { return num(AshOfPaper(0, 1, 0.1, measure.Share(v))) }, []float64{0, 1}, []float64{-1e-9, 1.01}},
+		"burnt paper":           {func(v float64) (float64, error) { return num(RetainedFromAsh(Ash{measure.Share(v), 0.01, 1, 0.1})) }, []float64{0.01, 0.1}, []float64{0, 0.009, 0.12, 1}},
+		"burnt fibre":           {func(v float64) (float64, error) { return num(RetainedFromAsh(Ash{0.05, measure.Share(v), 1, 0.1})) }, []float64{0, 0.05}, []float64{-1e-9, 0.06}},
+		"burnt filler":          {func(v float64) (float64, error) { return num(RetainedFromAsh(Ash{0.05, 0, measure.Share(v), 0.1})) }, []float64{0.56, 1}, []float64{0, 0.05, 1.01}},
+		"burnt dose":            {func(v float64) (float64, error) { return num(RetainedFromAsh(Ash{0.005, 0, 1, measure.Dose(v)})) }, []float64{0.005, 1}, []float64{0, 0.004, 1.01}},
 		"ReserveDose wanted":    {func(v float64) (float64, error) { return num(ReserveDose(measure.Share(v), 0.5)) }, []float64{0, 0.4}, []float64{-1e-9, 0.41}},
 		"ReserveDose retained":  {func(v float64) (float64, error) { return num(ReserveDose(0.02, measure.Share(v))) }, []float64{0.05, 1}, []float64{0, 0.049, 1.01}},
 		"ReserveOf dose":        {func(v float64) (float64, error) { return num(ReserveOf(measure.Dose(v), 0.5)) }, []float64{0, 15}, []float64{-1e-9, 15.1}},

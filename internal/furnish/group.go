@@ -100,11 +100,15 @@ type clash struct {
 // Clashes returns what does not go together in one paper. Additives that the
 // table does not have clash with nothing known.
 func Clashes(list []Added) []Clash {
+	known := make([]Additive, len(list))
+	for i, a := range list {
+		known[i] = Any(a.Kind)
+	}
 	var out []Clash
 	for _, c := range load().clashes {
-		for _, one := range list {
-			for _, other := range list {
-				if c.is(one.Kind, c.one) && c.is(other.Kind, c.other) && other.Dose > c.over {
+		for i, one := range list {
+			for j, other := range list {
+				if known[i].is(c.one) && known[j].is(c.other) && one.Dose > 0 && other.Dose > c.over {
 					out = append(out, Clash{one.Kind, other.Kind, c.text, c.source})
 				}
 			}
@@ -113,8 +117,8 @@ func Clashes(list []Added) []Clash {
 	return out
 }
 
-// is reports whether an additive is the one, or of the group, that a row means.
-func (clash) is(kind, meant string) bool {
-	a, ok := GetAdditive(kind)
-	return ok && (a.Name == meant || string(a.Group) == meant)
+// is reports whether the additive is the one, or of the group, that a row of
+// clashes means.
+func (a Additive) is(meant string) bool {
+	return a.Listed() && (a.Name == meant || string(a.Group) == meant)
 }

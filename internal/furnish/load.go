@@ -152,6 +152,8 @@ func (a *Additive) field(quantity string) (*fibre.Value, string) {
 		return &a.Bulk, "g/mL"
 	case "concentration":
 		return &a.Concentration, "g/L"
+	case "ash":
+		return &a.Ash, "%"
 	case "keeps":
 		return &a.Keeps, "h"
 	case "ph":

@@ -46,8 +46,8 @@ const mostReserve = measure.Share(0.4)
 //   - Checked: published/check-permanence.csv; inverse of ReserveOf
 func ReserveDose(wanted, retained measure.Share) (measure.Dose, error) {
 	if err := fault.First(
-		measure.Inside("", "the share of chalk in the paper", wanted, 0, mostReserve, ""),
-		measure.Inside("", "the share retained", retained, 0.05, 1, ""),
+		checkShare("the share of chalk in the paper", wanted, 0, mostReserve),
+		checkShare("the share retained", retained, 0.05, 1),
 	); err != nil {
 		return 0, err
 	}
@@ -69,8 +69,8 @@ func ReserveDose(wanted, retained measure.Share) (measure.Dose, error) {
 //   - Checked: property: inverse of ReserveDose
 func ReserveOf(dose measure.Dose, retained measure.Share) (measure.Share, error) {
 	if err := fault.First(
-		measure.Inside("", "the dose of chalk on fibre", dose, 0, 15, ""),
-		measure.Inside("", "the share retained", retained, 0, 1, ""),
+		checkShare("the dose of chalk on fibre", dose, 0, 15),
+		checkShare("the share retained", retained, 0, 1),
 	); err != nil {
 		return 0, err
 	}
@@ -92,7 +92,7 @@ func ReserveOf(dose measure.Dose, retained measure.Share) (measure.Share, error)
 //   - Source: astm-d4988, definition
 //   - Checked: published/check-permanence.csv; inverse of ChalkOfAlkalinity
 func AlkalinityOfChalk(w measure.Share) (Alkalinity, error) {
-	if err := measure.Inside("", "the share of chalk in the paper", w, 0, 1, ""); err != nil {
+	if err := checkShare("the share of chalk in the paper", w, 0, 1); err != nil {
 		return 0, err
 	}
 	return Alkalinity(chalkAlkalinity * float64(w)), nil

@@ -68,7 +68,7 @@ func Get(name string) (Formula, bool) {
 
 // Title is the formula's name as words: "Sheets in tolerance".
 func (f Formula) Title() string {
-	return capital(words(f.Name[strings.LastIndex(f.Name, ".")+1:]))
+	return capital(words(f.bare()))
 }
 
 // Means is what it returns, in one line: "the vat consistency that gives a
@@ -78,14 +78,13 @@ func (f Formula) Means() string {
 		return f.Contract.Quantity
 	}
 	first, _, _ := strings.Cut(f.About[0], ". ")
-	name := f.Name[strings.LastIndex(f.Name, ".")+1:]
 	for _, verb := range []string{" returns ", " is ", " are ", " "} {
-		if rest, ok := strings.CutPrefix(first, name+verb); ok {
+		if rest, ok := strings.CutPrefix(first, f.bare()+verb); ok {
 			first = rest
 			break
 		}
 	}
-	return capital(strings.TrimSuffix(first, ".") + ".")
+	return capital(f.plainly(strings.TrimSuffix(first, ".") + "."))
 }
 
 // More is what else its comment says, beyond the one line.
@@ -95,10 +94,16 @@ func (f Formula) More() []string {
 	}
 	var out []string
 	if _, rest, ok := strings.Cut(f.About[0], ". "); ok {
-		out = append(out, rest)
+		out = append(out, f.plainly(rest))
 	}
-	return append(out, f.About[1:]...)
+	for _, text := range f.About[1:] {
+		out = append(out, f.plainly(text))
+	}
+	return out
 }
+
+// bare is the function's name alone.
+func (f Formula) bare() string { return f.Name[strings.LastIndex(f.Name, ".")+1:] }
 
 // Unverified reports whether nothing outside the program could confirm it yet.
 func (f Formula) Unverified() bool {
@@ -127,40 +132,28 @@ func (f Formula) Grade() source.Grade {
 	return g
 }
 
-// Citing returns the formulas that name a source.
-func Citing(k string) []Formula {
-	var out []Formula
+var citing = sync.OnceValue(func() map[string][]Formula {
+	out := map[string][]Formula{}
 	for _, s := range steps {
 		for _, f := range s.Formulas {
-			if slices.ContainsFunc(f.Sources(), func(s source.Source) bool { return s.Key == k }) {
-				out = append(out, f)
+			for _, src := range f.Sources() {
+				out[src.Key] = append(out[src.Key], f)
 			}
 		}
 	}
 	return out
-}
+})
 
-// Promise is one line of a contract under a heading that needs no explaining.
-type Promise struct{ Name, Text string }
-
-// Promises are the lines of the contract in plain words, the sources apart.
-func (f Formula) Promises() []Promise {
-	return []Promise{
-		{"What it gives", upper(f.Contract.Quantity)},
-		{"What goes in", upper(f.Contract.Inputs)},
-		{"Where it holds", upper(refused.ReplaceAllString(f.Contract.Valid, "${1}outside it is refused"))},
-		{"Taken for granted", upper(f.Contract.Assumes)},
-		{"How far off it may be", upper(f.Contract.Error)},
-		{"Checked against", upper(f.Contract.Checked)},
-	}
-}
-
-// refused is how contracts say what happens outside the range.
-var refused = regexp.MustCompile(`(; |^)outside: fault\.\w+(?:(?: or |, )fault\.\w+)*`)
+// Citing returns the formulas that name a source.
+func Citing(k string) []Formula { return citing()[k] }
 
 // words parts a name at its humps: SheetsInTolerance, sheets in tolerance.
 func words(name string) string {
-	return strings.ToLower(hump.ReplaceAllString(strings.ReplaceAll(name, "_", " "), "$1 $2"))
+	text := strings.ToLower(hump.ReplaceAllString(strings.ReplaceAll(name, "_", " "), "$1 $2"))
+	if rest, ok := strings.CutSuffix(text, " ph"); ok {
+		return rest + " pH"
+	}
+	return text
 }
 
 var hump = regexp.MustCompile(`(\p{Ll}|\d)(\p{Lu})`)

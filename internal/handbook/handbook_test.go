@@ -191,7 +191,7 @@ func TestTryInEitherUnits(t *testing.T) {
 	if err != nil || us.Results[0] != metric.Results[0] {
 		t.Errorf("one inch gives %+v, 25.4 mm %+v; %v", us, metric, err)
 	}
-	if metric.Working != "c = 100 / 25.4" {
+	if metric.Working != "c = 100 / 25.4 = 3.93701 g/L" {
 		t.Errorf("the working is %q", metric.Working)
 	}
 	_, err = f.Try(map[string]string{"g": "thick", "h": ""}, measure.Metric)
@@ -232,6 +232,6 @@ func TestCiting(t *testing.T) {
 func ExampleFormula_Try() {
 	f, _ := Get("vat.Consistency")
 	a, _ := f.Try(map[string]string{"g": "100", "h": "20"}, measure.Metric)
-	fmt.Println(a.Working, "=", a.Results[0].Value, a.Results[0].Unit)
+	fmt.Println(a.Working)
 	// Output: c = 100 / 20 = 5 g/L
 }

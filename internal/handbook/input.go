@@ -148,6 +148,9 @@ func symbol(item string) (mark, rest string) {
 
 // clean takes the unit off the end of a label: the field shows it.
 func clean(label, unit string) string {
+	if at := strings.Index(label, ", "+unit+" ("); unit != "" && at >= 0 { // ", mm (= L/m²)"
+		label = label[:at]
+	}
 	for _, end := range []string{unit, "as a fraction", "a fraction", "fractions", "fraction", "a whole number"} {
 		if end == "" {
 			continue

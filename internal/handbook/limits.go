@@ -10,6 +10,18 @@ import (
 // ends may themselves be left out of it.
 type Range struct{ Low, High float64 }
 
+// Limits are the range as a reader is told it, with the unit it is in; ok says
+// whether there is one.
+func (in Input) Limits() (low, high float64, unit string, ok bool) {
+	switch {
+	case in.Range == nil:
+		return 0, 0, "", false
+	case in.reading == percent:
+		return 100 * in.Range.Low, 100 * in.Range.High, percent.metric, true
+	}
+	return in.Range.Low, in.Range.High, unitOf(in.typ), true
+}
+
 // How contracts state a range: "h 0.1 to 100 W/m²K", "0.5 ≤ h ≤ 200".
 var (
 	fromTo  = regexp.MustCompile(`^(.+?) (?:over |above )?([-−]?[\d.,]+) to ([-−]?[\d.,]+)(?: (\S+))?$`)

@@ -22,8 +22,8 @@ type Result struct {
 // Answer is what came of a try.
 type Answer struct {
 	Results []Result
-	Working string // the formula with the numbers in it, "" where they cannot be put in
-	With    []string
+	Working string   // the formula with the numbers in it, "" where they cannot be put in
+	With    []string // each symbol and what it stood for
 }
 
 // Try reads what was typed, by the keys of the inputs, and applies the formula.
@@ -62,8 +62,19 @@ func (f Formula) Try(typed map[string]string, sys measure.System) (Answer, error
 		more, _ := shown(o, upper(words(name)))
 		a.Results = append(a.Results, more...)
 	}
-	a.Working, a.With = f.working(list, values)
+	if a.Working, a.With = f.working(list, values); a.Working != "" {
+		a.Working += " = " + plain(out[0])
+	}
 	return a, nil
+}
+
+// plain writes a value in the unit of its type, as a formula states it.
+func plain(v reflect.Value) string {
+	if !v.CanConvert(reflect.TypeFor[float64]()) {
+		return fmt.Sprint(v)
+	}
+	n := strconv.FormatFloat(v.Convert(reflect.TypeFor[float64]()).Float(), 'g', 6, 64)
+	return strings.TrimSpace(n + " " + unitOf(v.Type()))
 }
 
 // value reads one input.
@@ -151,7 +162,7 @@ func shown(v reflect.Value, name string) (list []Result, ok bool) {
 	return nil, false
 }
 
-var sign = regexp.MustCompile(`\p{L}[\p{L}\p{N}_]*|\d[\d.]*(?:e[-+]?\d+)?`)
+var token = regexp.MustCompile(`\p{L}[\p{L}\p{N}_]*|\d[\d.]*(?:e[-+]?\d+)?`)
 
 // working puts the numbers into the formula, in the units it is stated in,
 // where it has a place for each; and it lists what each symbol stood for.
@@ -162,9 +173,13 @@ func (f Formula) working(list []Input, values []reflect.Value) (text string, wit
 			with = append(with, in.Label+": "+fmt.Sprint(values[i]))
 			continue
 		}
-		n := strconv.FormatFloat(values[i].Convert(reflect.TypeFor[float64]()).Float(), 'g', 6, 64)
-		numbers[in.Symbol] = n
-		with = append(with, strings.TrimSpace(in.Symbol+" = "+n+" "+unitOf(in.typ)))
+		text := plain(values[i])
+		numbers[in.Symbol], _, _ = strings.Cut(text, " ")
+		name := in.Symbol
+		if name == "" {
+			name = strings.ToLower(in.Label)
+		}
+		with = append(with, name+" = "+text)
 	}
 	if len(f.Lines) == 0 {
 		return "", with
@@ -175,20 +190,20 @@ func (f Formula) working(list []Input, values []reflect.Value) (text string, wit
 	}
 	last := 0
 	var b strings.Builder
-	for _, at := range sign.FindAllStringIndex(right, -1) {
+	for _, at := range token.FindAllStringIndex(right, -1) {
 		between := right[last:at[0]]
 		b.WriteString(between)
-		token := right[at[0]:at[1]]
-		if n, ok := numbers[token]; ok {
+		word := right[at[0]:at[1]]
+		if n, ok := numbers[word]; ok {
 			if last > 0 && strings.TrimSpace(between) == "" {
 				b.WriteString("· ") // what stood side by side was a product
 			}
 			if strings.HasPrefix(n, "-") {
 				n = "(" + n + ")"
 			}
-			put[token], token = true, n
+			put[word], word = true, n
 		}
-		b.WriteString(token)
+		b.WriteString(word)
 		last = at[1]
 	}
 	if len(put) < len(numbers) {

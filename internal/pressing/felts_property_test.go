@@ -115,14 +115,16 @@ func TestCrewKeptGoing(t *testing.T) {
 	}
 	press := cycle - 9
 	felts, err := FeltsToKeepGoing(50, 2000/hours, measure.Minutes(press))
-	if err != nil || felts <= 52 || felts > 72 {
-		t.Errorf("%d felts keep it going, %v; want over 52 and not over 72", felts, err)
+	if err != nil || felts != 70 { // by hand: 51, and 17.6 sheets meanwhile on 19
+		t.Errorf("%d felts keep it going, %v; want 70: over 52 and not over 72", felts, err)
 	}
 	if w := waits(72, 50, hours*60/2000, press, 40); w > 0 {
 		t.Errorf("with 72 felts the vat waits %g minutes", w)
 	}
-	if w := waits(52, 50, hours*60/2000, press, 40); w < 60 {
-		t.Errorf("with 52 felts the vat waits %g minutes over the day; want over an hour", w)
+	w := waits(52, 50, hours*60/2000, press, 40)
+	t.Logf("with 52 felts the vat waits %.0f minutes over the day", w)
+	if w < 60 {
+		t.Errorf("with 52 felts the vat waits %g minutes; want over an hour", w)
 	}
 	if n, by, err := PostSheetsAtMost(PostLimits{Felts: 52}); err != nil || n < 50 || by != "felts" {
 		t.Errorf("52 felts hold %g sheets by %s, %v", n, by, err)

@@ -152,6 +152,9 @@ func TestRegister(t *testing.T) {
 	if k, err := PreSoakings(dry, 0.05); fault.KindOf(err) != fault.KindInfeasible || k != 0 {
 		t.Errorf("never settled: %d, %v", k, err)
 	}
+	if k, err := PreSoakings([]measure.Length{300, 298, 298}, 2); k != 0 || err != nil {
+		t.Errorf("just within: %d, %v", k, err)
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(2, 8).Draw(t, "n")
 		dry := make([]measure.Length, n)

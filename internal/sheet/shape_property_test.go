@@ -128,6 +128,18 @@ func TestOutlineEdges(t *testing.T) {
 	}
 }
 
+// A sheet wider at one end is a sheet as long as the middles of its diagonals
+// lie within a tenth of its length: 9 % is one, 12 % a slip of the tape.
+func TestWiderAtOneEnd(t *testing.T) {
+	t.Parallel()
+	for half, sound := range map[float64]bool{36: true, 48: false} { // mm, of 400
+		a, err := taped(point{-half, 0}, point{400 + half, 0}, point{400, 300}, point{0, 300}).Area()
+		if sound != (err == nil) || sound && math.Abs(float64(a)-(400+half)*0.3/1000) > 1e-9 || !sound && (a != 0 || !isFault(err)) {
+			t.Errorf("%v mm wider at either side: %v m², %v", half, a, err)
+		}
+	}
+}
+
 // Dried by its axes or by its area, an oval is the same; forming and drying are
 // inverses; and fibre is kept.
 func TestShapesDry(t *testing.T) {

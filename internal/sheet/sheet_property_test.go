@@ -29,7 +29,7 @@ func TestInverses(t *testing.T) {
 		if err1 != nil || err2 != nil || math.Abs(float64(back-m)) > 1e-9*(1+float64(m)) || float64(wet) > float64(m) {
 			t.Fatalf("moisture %v, wet %v, came back as %v (%v, %v)", m, wet, back, err1, err2)
 		}
-		g := measure.GrammageConditioned(rapid.Float64Range(1, 5000).Draw(t, "g"))
+		g := measure.GrammageConditioned(rapid.Float64Range(1, 4999).Draw(t, "g"))
 		a := measure.Area(rapid.Float64Range(0.001, 20).Draw(t, "a"))
 		mass, err1 := ConditionedMass(g, a)
 		g2, err2 := GrammageFromSheet(mass, a)

@@ -28,8 +28,13 @@ const (
 	gramsLitre = 1000 // of bath; within 2 % up to 6 % of size
 )
 
+// checkShare is measure.Inside in per cent, as people read it.
+func checkShare[T ~float64](what string, v, low, high T) error {
+	return measure.Inside("", what, 100*v, 100*low, 100*high, "%")
+}
+
 func checkStrength(s BathStrength) error {
-	return measure.Inside("", "the strength of the bath", s, 0, strongest, "")
+	return checkShare("the strength of the bath", s, 0, strongest)
 }
 
 func checkUptake(p Uptake) error {
@@ -102,7 +107,7 @@ func SizeMass(bath measure.Volume, b BathStrength) (measure.Mass, error) {
 func AlumMass(gelatin measure.Mass, alum measure.Share) (measure.Mass, error) {
 	if err := fault.First(
 		measure.Inside("", "the gelatin", gelatin, 0, mostMass, "g"),
-		measure.Inside("", "the alum on gelatin", alum, 0, 0.25, ""),
+		checkShare("the alum on gelatin", alum, 0, 0.25),
 	); err != nil {
 		return 0, err
 	}
@@ -127,7 +132,7 @@ func OnFibre(b BathStrength, p Uptake) (measure.Dose, error) {
 		return 0, err
 	}
 	d := measure.Dose(float64(b) * float64(p))
-	if err := measure.Inside("", "the size on the sheet", d, 0, 1, ""); err != nil {
+	if err := checkShare("the size on the sheet", d, 0, 1); err != nil {
 		return 0, err
 	}
 	return d, nil
@@ -149,7 +154,7 @@ func OnFibre(b BathStrength, p Uptake) (measure.Dose, error) {
 //   - Checked: property: inverse of OnFibre
 func BathFor(wanted measure.Dose, p Uptake) (BathStrength, error) {
 	if err := fault.First(
-		measure.Inside("", "the size on the sheet", wanted, 0, 1, ""),
+		checkShare("the size on the sheet", wanted, 0, 1),
 		measure.Inside("", "the pick-up", p, 0.05, mostUptake, "g/g"),
 	); err != nil {
 		return 0, err

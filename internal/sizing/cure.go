@@ -40,7 +40,7 @@ func Cures(size string) []Cure {
 const GlassCaution = "Sized paper is never dried on glass or mirror: it sticks and is ruined. Dry it in the stack, between blotters, on felt or hung."
 
 // smooth are the words by which glass is known in a way of drying.
-var smooth = []string{"glass", "mirror", "window", "windowpane", "pane", "acrylic", "perspex", "plexiglass", "formica"}
+var smooth = []string{"glass", "mirror", "window", "windowpane", "pane", "acrylic"}
 
 // Sticks reports whether a sheet would stick to what it is dried on: sized in
 // the stock, or sized on the surface and dried again, and laid on glass or

@@ -170,6 +170,7 @@ func TestMakings(t *testing.T) {
 		"vat water a week":  {"finished sheets smell", Facts{WetHours: new(measure.Hours(168))}, "stood-wet", "168 h"},
 		"warm pail":         {"pulp went off", Facts{WetTemperature: new(measure.Temperature(20))}, "warm-stock", "20 °C"},
 		"high-shrink, free": {"cockles", Facts{Drying: Loft, BeatingHours: new(measure.Hours(9.25))}, "free-dried", "hung"},
+		"fines lost":        {"too thin", Facts{MeshPerCm: new(measure.Number(8)), LongFibre: new(false)}, "open-mesh", "8 wires"},
 		"polyester":         {"felt marks", Facts{SyntheticFelts: new(true)}, "synthetic-felt", "synthetic"},
 		"thirty in a post":  {"too wet", Facts{SheetsInPost: new(30)}, "tall-post", "30 sheets"},
 		"crowded":           {"cloudy", Facts{Crowding: new(measure.Number(110))}, "crowded", "110"},

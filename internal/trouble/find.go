@@ -67,12 +67,9 @@ func (s Symptom) heard(said []string) int {
 
 func (s Symptom) names() []string { return append([]string{s.Key, s.Name}, s.Aliases...) }
 
-// alike takes one slip of the keyboard in a long word, and a plural.
+// alike takes one slip of the keyboard in a long word.
 func alike(a, b string) bool {
-	if a == b || a+"s" == b || b+"s" == a || a+"es" == b || b+"es" == a {
-		return true
-	}
-	return min(len(a), len(b)) >= 6 && a[0] == b[0] && levenshtein.ComputeDistance(a, b) <= 1
+	return a == b || min(len(a), len(b)) >= 6 && a[0] == b[0] && levenshtein.ComputeDistance(a, b) <= 1
 }
 
 // near are the three symptoms whose names take the fewest changes.
@@ -91,29 +88,38 @@ func near(said []string) []Symptom {
 }
 
 // idle are words that say nothing of the fault.
-var idle = strings.Fields("the a an my is are was it its i in on of to and or too very all some from at with sheet sheets paper papers get gets keep keeps come comes")
+var idle = strings.Fields("the a an my is are was it its i in on of to and or very all some from at with sheet sheets paper papers come comes")
 
-// spelling brings other spellings and forms to ours.
+// spelling brings other spellings, and forms that endings do not explain, to ours.
 var spelling = map[string]string{
-	"mold": "mould", "molds": "mould", "color": "colour", "colors": "colour", "colored": "coloured", "gray": "grey", "stuck": "sticks", "stick": "sticks",
-	"sticking": "sticks", "torn": "tears", "tear": "tears", "tearing": "tears", "tore": "tears", "clung": "clings", "cling": "clings", "curling": "curls", "curl": "curls", "fiber": "fibre",
-	"fibers": "fibre", "fibres": "fibre", "moldy": "mouldy", "shrunk": "shrank", "screen": "mould",
+	"mold": "mould", "molds": "mould", "moldy": "mouldy", "screen": "mould", "color": "colour", "colors": "colour", "colored": "coloured",
+	"fiber": "fibre", "fibers": "fibre", "stuck": "sticks", "torn": "tears", "tore": "tears", "clung": "clings", "shrunk": "shrank", "shrinks": "shrank",
 }
 
-// words are the words of a text that tell, in our spelling.
+// words are the stems of the words of a text that tell, in our spelling.
 func words(text string) []string {
 	var all, out []string
 	for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !('a' <= r && r <= 'z' || r == '\'') }) {
 		if better, ok := spelling[w]; ok {
 			w = better
 		}
-		all = append(all, w)
+		all = append(all, stem(w))
 		if !slices.Contains(idle, w) {
-			out = append(out, w)
+			out = append(out, stem(w))
 		}
 	}
 	if len(out) == 0 {
 		return all
 	}
 	return out
+}
+
+// stem takes the ending off a word, so that cockle, cockles and cockling are one.
+func stem(w string) string {
+	for _, end := range []string{"ing", "ed", "es", "s", "e"} {
+		if short, ok := strings.CutSuffix(w, end); ok && len(short) >= 3 && !strings.HasSuffix(w, "ss") {
+			return short
+		}
+	}
+	return w
 }

@@ -98,11 +98,14 @@ var stockRules = map[string]rule{
 	"hard-water": byTruth(func(f *Facts) *bool { return f.HardWater }, true, "the water is hard", "the water is soft"),
 
 	// Vat water is thrown away daily; cooked wet pulp keeps a week in the cold
-	// (practice).
+	// and hardly two days in summer (practice).
 	"stood-wet": func(f *Facts) finding {
 		keeps := measure.Hours(72)
-		if f.WetTemperature != nil && *f.WetTemperature <= 8 {
+		switch t := f.WetTemperature; {
+		case t != nil && *t <= 8:
 			keeps = 168
+		case t != nil && *t >= 20:
+			keeps = 48
 		}
 		return byNumber(func(f *Facts) *measure.Hours { return f.WetHours }, keeps,
 			"stock or vat water stood wet for %s h", 24, "stock and water stood wet for %s h only", tidy)(f)

@@ -25,6 +25,8 @@ var vatRules = map[string]rule{
 			"the face has %s wires to the cm, and long fibre"+of(f.Fibres)+" staples itself through so coarse a mesh", common,
 			"the face has %s wires to the cm, fine enough", tidy)(f)
 	},
+	"open-mesh": byNumber(func(f *Facts) *measure.Number { return f.MeshPerCm }, coarse,
+		"the face has %s wires to the cm only", common, "the face has %s wires to the cm", tidy),
 	"fine-mesh": byNumber(func(f *Facts) *measure.Number { return f.MeshPerCm }, fine,
 		"the face has %s wires to the cm", common, "the face has %s wires to the cm only", tidy),
 	"no-aid": func(f *Facts) finding {

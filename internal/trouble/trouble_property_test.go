@@ -213,6 +213,15 @@ func TestFindsWhatMakersSay(t *testing.T) {
 		"the paper is cracking: it is brittle":     "brittle",
 		"sheets torn in couching":                  "tears-couching",
 		"only twelve, because they drain slowly":   "slow-drainage",
+		"pulp sticks to deckle":                    "sticks-to-mould",
+		"edges are thicker than the middle":        "thick-corner",
+		"the sheet is thick on the left":           "thick-corner",
+		"ink bleeding":                             "feathering",
+		"won't come off the felt":                  "sticks-to-felts",
+		"my sheets are lumpy":                      "clouds",
+		"mould grows on wet pulp":                  "smell",
+		"paper shrinks a lot":                      "shrank-too-much",
+		"a fuzzy sheet that fell apart":            "weak",
 		"all sheets are thin":                      "too-light",
 		"thin":                                     "too-light",
 		"the sheet is too thick in one corner":     "thick-corner",
@@ -288,5 +297,27 @@ func TestTheTableIsSafe(t *testing.T) {
 	b, err := Ask("smell", Facts{WetHours: new(measure.Hours(200))})
 	if err != nil || b.Causes[0].Cautions[0] == "changed" || Symptoms()[0].Aliases[0] == "changed" || Symptoms()[1].Name == "changed" {
 		t.Error("a caller can change the table")
+	}
+}
+
+func TestMeshPerCm(t *testing.T) {
+	t.Parallel()
+	if got, err := MeshPerCm(40); err != nil || math.Abs(float64(got)-15.748) > 5e-4 {
+		t.Errorf("40 to the inch: %g, %v", float64(got), err)
+	}
+	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), 0, -1, 251} {
+		if got, err := MeshPerCm(measure.Number(x)); got != 0 || fault.KindOf(err) != fault.KindOutOfRange {
+			t.Errorf("%g to the inch: %g, %v", x, float64(got), err)
+		}
+	}
+}
+
+// Symptoms stand in the order of the work.
+func TestOrderOfTheWork(t *testing.T) {
+	t.Parallel()
+	work := []string{"vat", "forming", "couching", "pressing", "drying", "finished"}
+	at := func(s Symptom) int { return slices.Index(work, s.Where) }
+	if all := Symptoms(); !slices.IsSortedFunc(all, func(a, b Symptom) int { return at(a) - at(b) }) || at(all[0]) != 0 {
+		t.Error("symptoms are out of order")
 	}
 }

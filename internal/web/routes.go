@@ -9,6 +9,7 @@ import (
 	"vatside/internal/web/page/brief"
 	"vatside/internal/web/page/card"
 	"vatside/internal/web/page/gallery"
+	"vatside/internal/web/page/handbook"
 	"vatside/internal/web/page/knows"
 	"vatside/internal/web/page/making"
 	"vatside/internal/web/page/paper"
@@ -85,6 +86,13 @@ func (s *Server) routes(c Config) http.Handler {
 	on("POST /knows/fix", known.Fix)
 	on("POST /knows/free", known.Free)
 	on("POST /knows/leave", known.Leave)
+
+	books := handbook.New(s.frame)
+	on("GET /handbook", books.Index)
+	on("GET /handbook/formulas", books.Formulas)
+	on("GET /handbook/formulas/{name}", books.Formula)
+	on("GET /handbook/sources", books.Sources)
+	on("GET /handbook/glossary", books.Glossary)
 
 	on("POST /units", units)
 	mux.Handle("GET "+asset.Prefix, asset.Handler())

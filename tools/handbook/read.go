@@ -137,7 +137,7 @@ func (fo *formula) document(text string) {
 			}
 		case *comment.Code:
 			for line := range strings.Lines(b.Text) {
-				fo.lines = append(fo.lines, strings.TrimSpace(line))
+				fo.lines = append(fo.lines, inPlain(strings.TrimSpace(line)))
 			}
 		case *comment.List:
 			for _, item := range b.Items {
@@ -173,8 +173,11 @@ func prose(text []comment.Text) string {
 			b.WriteString(prose(t.Text))
 		}
 	}
-	return strings.Join(strings.Fields(b.String()), " ")
+	return inPlain(strings.Join(strings.Fields(b.String()), " "))
 }
+
+// inPlain says for readers what a word of the code means.
+func inPlain(text string) string { return strings.ReplaceAll(text, "prior", "starting value") }
 
 // params lists names and types; an unnamed one has the name "".
 func params(list *ast.FieldList) []param {

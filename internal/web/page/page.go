@@ -25,6 +25,8 @@ var (
 	Makings = Place{"Makings", "/makings"}
 	Studio  = Place{"Studio", "/studio"}
 	Knows   = Place{"What this studio knows", "/knows"}
+
+	Handbook = Place{"Handbook", "/handbook"}
 )
 
 // Setting is what the frame must know of the studio before any page.
@@ -80,7 +82,7 @@ func (f *Frame) Base(w http.ResponseWriter, r *http.Request, title string, here 
 	for _, p := range []struct {
 		seen  bool
 		place Place
-	}{{set.Seen.Papers, Papers}, {set.Seen.Makings, Makings}, {set.Seen.Studio, Studio}, {set.Seen.Knows, Knows}} {
+	}{{set.Seen.Papers, Papers}, {set.Seen.Makings, Makings}, {set.Seen.Studio, Studio}, {set.Seen.Knows, Knows}, {set.Seen.Studio, Handbook}} {
 		if p.seen || p.place == here {
 			b.Places = append(b.Places, p.place)
 		}

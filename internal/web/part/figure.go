@@ -66,5 +66,6 @@ func NewBar(value, low, high float64, text string) *Bar {
 
 // Funcs are the functions templates may call.
 var Funcs = template.FuncMap{
-	"add": func(a, b int) int { return a + b },
+	"add":   func(a, b int) int { return a + b },
+	"upper": Upper,
 }

@@ -1,0 +1,112 @@
+// Package handbook is the pages of the program's own handbook: an index with
+// one search over everything, the formulas of the trade with a try for each,
+// the sources by grade, and the glossary.
+//
+// A chapter is one entry in the list below: what it is called, where it stands
+// and how it is searched. Missing: links from the words of one page to another.
+package handbook
+
+import (
+	"embed"
+	"net/http"
+	"strings"
+
+	"vatside/internal/handbook"
+	"vatside/internal/source"
+	"vatside/internal/web/page"
+)
+
+//go:embed *.html
+var files embed.FS
+
+var (
+	indexTemplate    = page.Must(files, "index.html")
+	formulasTemplate = page.Must(files, "formulas.html")
+	formulaTemplate  = page.Must(files, "formula.html")
+	sourcesTemplate  = page.Must(files, "sources.html")
+	glossaryTemplate = page.Must(files, "glossary.html")
+)
+
+// Chapter is one part of the handbook.
+type Chapter struct {
+	Name, Href, What string
+	find             func(asked []string) []Found
+}
+
+// chapters in the order of the index.
+var chapters = []Chapter{
+	{"Formulas", "/handbook/formulas", "what is reckoned, how, how far off it may be; each to be tried with your own numbers", findFormulas},
+	{"Glossary", "/handbook/glossary", "the words of the trade, and those that are ours", findTerms},
+	{"Sources", "/handbook/sources", "what was read, and how far it is trusted", findSources},
+}
+
+// Page answers for the handbook.
+type Page struct{ frame *page.Frame }
+
+// New returns the pages of the handbook.
+func New(f *page.Frame) *Page { return &Page{f} }
+
+// IndexData is what the template of the index sets.
+type IndexData struct {
+	page.Base
+	Asked    string
+	Chapters []Chapter
+	Groups   []Group
+}
+
+// Group is what was found in one chapter.
+type Group struct {
+	Chapter
+	Found []Found
+	More  int // found besides
+}
+
+// mostFound is how many finds of one chapter are shown; more of them say that
+// the question was too wide.
+const mostFound = 12
+
+// Index shows the chapters, and what was found.
+func (p *Page) Index(w http.ResponseWriter, r *http.Request) error {
+	base, err := p.frame.Base(w, r, "Handbook", page.Handbook)
+	if err != nil {
+		return err
+	}
+	d := IndexData{Base: base, Asked: page.ReadQuery(r).Get("find"), Chapters: chapters}
+	asked := strings.Fields(strings.ToLower(d.Asked))
+	for _, c := range chapters {
+		if len(asked) == 0 {
+			break
+		}
+		g := Group{Chapter: c, Found: ranked(c.find(asked))}
+		if len(g.Found) > mostFound {
+			g.Found, g.More = g.Found[:mostFound], len(g.Found)-mostFound
+		}
+		if len(g.Found) > 0 {
+			d.Groups = append(d.Groups, g)
+		}
+	}
+	return indexTemplate.Write(w, http.StatusOK, d)
+}
+
+func findFormulas(asked []string) (out []Found) {
+	for _, s := range handbook.Steps() {
+		for _, f := range s.Formulas {
+			out = append(out, find(asked, Found{Name: f.Title(), Text: f.Means(), Href: "/handbook/formulas/" + f.Name}, s.Name, f.Contract.Quantity, f.Contract.Inputs))
+		}
+	}
+	return out
+}
+
+func findTerms(asked []string) (out []Found) {
+	for _, t := range handbook.Glossary() {
+		out = append(out, find(asked, Found{Name: t.Word, Text: t.Meaning, Href: "/handbook/glossary#" + t.ID()}))
+	}
+	return out
+}
+
+func findSources(asked []string) (out []Found) {
+	for _, s := range source.All() {
+		out = append(out, find(asked, Found{Name: s.Title, Text: s.Where, Href: "/handbook/sources#" + s.Key}, s.Note, s.Key, s.Year))
+	}
+	return out
+}
