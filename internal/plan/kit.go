@@ -328,3 +328,22 @@ func holds(long, short *float64, sheet Sheet) bool {
 	a, b := max(*long, *short), min(*long, *short)
 	return max(sheet.LongMM, sheet.ShortMM) <= a && min(sheet.LongMM, sheet.ShortMM) <= b
 }
+
+// usedNames are the names of the equipment the plan rests on, so that it can be
+// asked what would be without one.
+func (m *maker) usedNames() []string {
+	out := []string{}
+	add := func(name string) {
+		if name != "" && !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	add(m.vatName)
+	add(m.plan.Mould)
+	for _, l := range m.plan.Loads {
+		add(l.Machine)
+	}
+	add(m.presser.Name)
+	add(m.dryer.Name)
+	return out
+}
