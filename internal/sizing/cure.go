@@ -18,7 +18,7 @@ type Cure struct {
 // remembered. Mills cure it in minutes at 90-120 °C (akd-sizing-2025), too hot
 // for a studio.
 var cures = []Cure{
-	{"AKD", Value{15, 20, 25, "memory", "the room"}, Value{7 * 24, 21 * 24, 28 * 24, "memory", "days by sizing-agents-2004; two to four weeks are remembered"}},
+	{"AKD", Value{15, 20, 25, "memory", "the room"}, Value{7 * 24, 21 * 24, 28 * 24, "memory", "days are told; two to four weeks are remembered"}},
 	{"AKD", Value{50, 60, 65, "memory", "a warm cupboard with air"}, Value{2, 4, 8, "memory", "a few hours"}},
 	{"rosin size", Value{15, 20, 25, "memory", "the room"}, Value{0, 0, 24, "memory", "set by alum when the sheet is dry"}},
 	{"ASA", Value{15, 20, 25, "memory", "the room"}, Value{0, 12, 48, "memory", ""}},

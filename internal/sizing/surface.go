@@ -20,11 +20,12 @@ type Surface struct {
 	Cautions    []string
 }
 
-// Cautions of baths. The maker's data sheet and local rules go first.
+// Cautions of baths (sources: scald-table, formaldehyde-osha, icsc-alum, practice).
+// The maker's data sheet and local rules go first.
 const (
-	scald  = "A warm bath scalds: water of 60 °C burns to the full depth in 5 seconds or less (scald-table). Warm it in a water bath, no hotter than it needs, away from children."
+	scald  = "A warm bath scalds: water of 60 °C burns to the full depth in 5 seconds or less. Warm it in a water bath, no hotter than it needs, away from children."
 	spoils = "It spoils: make what a day needs, throw it out when it smells or goes thin, and scrub the tray."
-	harden = "Harden with alum, never with formaldehyde, which causes cancer (formaldehyde-osha). Alum is acid and hurts eyes: goggles."
+	harden = "Harden with alum, never with formaldehyde, which causes cancer. Alum is acid and hurts eyes: goggles."
 	tender = "Waterleaf is weak when wet: lift it on a net or a sheet of film."
 )
 
@@ -33,8 +34,8 @@ var surfaces = []Surface{
 	{
 		Name: "gelatin", Aliases: []string{"gelatine", "hide glue", "animal size", "tub size"},
 		MakeUp:      "Soak an hour in a part of the cold water, melt in a water bath at 50 to 60 °C, add the rest warm; alum last, 0 to 5 % on gelatin, dissolved apart.",
-		Bath:        Value{0.0075, 0.035, 0.05, "tub-sizing-2018", "3.5 % there; 0.5-1 % light (resizing-review), 2.6 % and 0.75 % in recipes (gelatin-sizing-page, gelatin-sizing-2022)"},
-		Temperature: Value{38, 42, 52, "tub-sizing-2018", "about 40 °C; above 52 °C by one recipe (gelatin-photo-1996)"},
+		Bath:        Value{0.0075, 0.035, 0.05, "tub-sizing-2018", "3.5 % there; other recipes 2.6 and 0.75 %, conservators 0.5-1 %"},
+		Temperature: Value{38, 42, 52, "tub-sizing-2018", "about 40 °C there; above 52 °C by another recipe"},
 		Rest:        Value{12, 24, 48, "modern-paper-making", "stacked under warm felt a day, parted, left a day, parted again"},
 		Cure:        Value{1, 2, 3, "gelatin-sizing-page", "hung; hardens further for weeks (memory)"},
 		Keeps:       Value{12, 24, 72, "memory", ""},
@@ -43,7 +44,7 @@ var surfaces = []Surface{
 	{
 		Name: "methyl cellulose", Aliases: []string{"methylcellulose", "MC"},
 		MakeUp:      "Stir the granules into a third of the water, boiling; add the rest cold and stir until clear.",
-		Bath:        Value{0.005, 0.01, 0.02, "memory", "1 % was tried on old paper (which-size-2011)"},
+		Bath:        Value{0.005, 0.01, 0.02, "memory", "1 % was tried on old paper"},
 		Temperature: Value{10, 20, 30, "memory", "sets when hot"},
 		Rest:        Value{0, 0.5, 2, "memory", ""},
 		Cure:        Value{0.5, 1, 2, "memory", "as soon as it is dry"},

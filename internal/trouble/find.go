@@ -1,6 +1,7 @@
 package trouble
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -9,17 +10,21 @@ import (
 	"vatside/internal/fault"
 )
 
+// mostSaid is the longest complaint that is read, in bytes.
+const mostSaid = 500
+
 // Find returns the symptom of a key, a name or any of the words makers use for
 // it; a whole sentence will do if it holds such words. What is not found, or
 // may be several, is a fault of that field which names what is near.
 func Find(field, text string) (Symptom, error) {
-	said := words(text)
-	if len(said) == 0 {
-		return Symptom{}, fault.Invalid(field, "say what is wrong with the sheet, such as %q", load().symptoms[0].Name)
+	said := words(text[:min(len(text), mostSaid)])
+	if len(said) == 0 || len(text) > mostSaid {
+		return Symptom{}, fault.Invalid(field, "say in a few words what is wrong with the sheet, such as %q", load().symptoms[0].Name)
 	}
+	t := load()
 	best, found := 0, []Symptom(nil)
-	for _, s := range load().symptoms {
-		switch n := s.heard(said); {
+	for i, s := range t.symptoms {
+		switch n := heard(t.heard[i], said); {
 		case n == 0 || n < best:
 		case n == best:
 			found = append(found, s)
@@ -29,7 +34,7 @@ func Find(field, text string) (Symptom, error) {
 	}
 	switch len(found) {
 	case 1:
-		return found[0], nil
+		return found[0].clone(), nil
 	case 0:
 		found = near(said)
 	}
@@ -43,48 +48,71 @@ func Find(field, text string) (Symptom, error) {
 // exact is more than any number of letters heard.
 const exact = 1 << 20
 
-// heard is how many letters of one of the symptom's names are in what was said,
-// all words of that name being there; 0 if none is.
-func (s Symptom) heard(said []string) int {
+// heard is how many letters of one of a symptom's names are in what was said, all
+// words of that name being there; 0 if none is.
+func heard(names [][]string, said []string) int {
 	best := 0
-	for _, name := range s.names() {
-		want := words(name)
+	for _, want := range names {
 		if slices.Equal(want, said) {
 			return exact
 		}
-		letters := 0
-		for _, w := range want {
-			if !slices.ContainsFunc(said, func(have string) bool { return alike(w, have) }) {
-				letters = 0
-				break
-			}
-			letters += len(w)
+		if n, all := letters(want, said); all {
+			best = max(best, n)
 		}
-		best = max(best, letters)
 	}
 	return best
 }
 
-func (s Symptom) names() []string { return append([]string{s.Key, s.Name}, s.Aliases...) }
+// letters counts those of the words of a name that were said, and whether all were.
+func letters(want, said []string) (n int, all bool) {
+	all = true
+	for _, w := range want {
+		if slices.ContainsFunc(said, func(have string) bool { return alike(w, have) }) {
+			n += len(w)
+		} else {
+			all = false
+		}
+	}
+	return n, all
+}
 
 // alike takes one slip of the keyboard in a long word.
 func alike(a, b string) bool {
 	return a == b || min(len(a), len(b)) >= 6 && a[0] == b[0] && levenshtein.ComputeDistance(a, b) <= 1
 }
 
-// near are the three symptoms whose names take the fewest changes.
+// near are the three symptoms that share most with what was said, and of those
+// the ones whose names take the fewest changes.
 func near(said []string) []Symptom {
-	text := strings.Join(said, " ")
-	all := slices.Clone(load().symptoms)
-	far := map[string]int{}
-	for _, s := range all {
-		far[s.Key] = exact
-		for _, name := range s.names() {
-			far[s.Key] = min(far[s.Key], levenshtein.ComputeDistance(strings.Join(words(name), " "), text))
-		}
+	type guess struct {
+		s              Symptom
+		shared, change int
 	}
-	slices.SortStableFunc(all, func(a, b Symptom) int { return far[a.Key] - far[b.Key] })
-	return all[:3]
+	t, text := load(), strings.Join(said, " ")
+	guesses := make([]guess, len(t.symptoms))
+	for i, s := range t.symptoms {
+		g := guess{s: s, change: exact}
+		for _, name := range t.heard[i] {
+			n, _ := letters(name, said)
+			g.shared = max(g.shared, n)
+			g.change = min(g.change, levenshtein.ComputeDistance(strings.Join(name, " "), text))
+		}
+		guesses[i] = g
+	}
+	slices.SortStableFunc(guesses, func(a, b guess) int { return cmp.Or(b.shared-a.shared, a.change-b.change) })
+	out := make([]Symptom, 0, 3)
+	for _, g := range guesses[:3] {
+		out = append(out, g.s)
+	}
+	return out
+}
+
+func (s Symptom) names() []string { return append([]string{s.Key, s.Name}, s.Aliases...) }
+
+// clone keeps the table safe from a caller who changes a slice.
+func (s Symptom) clone() Symptom {
+	s.Aliases = slices.Clone(s.Aliases)
+	return s
 }
 
 // idle are words that say nothing of the fault.

@@ -27,7 +27,7 @@ type Symptom struct {
 func Symptoms() []Symptom {
 	out := slices.Clone(load().symptoms)
 	for i := range out {
-		out[i].Aliases = slices.Clone(out[i].Aliases)
+		out[i] = out[i].clone()
 	}
 	return out
 }
@@ -43,6 +43,7 @@ var rules = func() map[string]rule {
 
 type table struct {
 	symptoms []Symptom
+	heard    [][][]string       // beside symptoms: the words of each name
 	causes   map[string][]Cause // by symptom
 }
 
@@ -66,7 +67,13 @@ func read() (table, error) {
 		return t, err
 	}
 	err = rows("data/symptoms.csv", 4, func(r []string) error {
-		t.symptoms = append(t.symptoms, Symptom{Key: r[0], Name: r[1], Where: r[2], Aliases: list(r[3])})
+		s := Symptom{Key: r[0], Name: r[1], Where: r[2], Aliases: list(r[3])}
+		t.symptoms = append(t.symptoms, s)
+		var names [][]string
+		for _, name := range s.names() {
+			names = append(names, words(name))
+		}
+		t.heard = append(t.heard, names)
 		t.causes[r[0]] = nil
 		return nil
 	})

@@ -240,6 +240,12 @@ func TestFindsWhatMakersSay(t *testing.T) {
 			t.Errorf("%q finds %q, want %s: %v", said, got.Key, want, err)
 		}
 	}
+	if _, err := Find("symptom", "what a colour"); err == nil || !strings.Contains(err.Error(), "near it are: colour washes out") {
+		t.Errorf("a shared word does not lead: %v", err)
+	}
+	if _, err := Find("symptom", strings.Repeat("thin ", 200)); fault.KindOf(err) != fault.KindInvalid {
+		t.Errorf("a whole letter: %v", err)
+	}
 	if _, err := Find("symptom", "cokels"); err == nil || !strings.Contains(err.Error(), "the sheet cockles") {
 		t.Errorf("near matches are not named: %v", err)
 	}
