@@ -76,7 +76,7 @@ type settled struct {
 	trim, toleranceLong, tolShort float64
 	dose                          measure.Dose
 	additives                     []additive // in the order in which they go in
-	size                          *sizing.Surface
+	surface                       *sizing.Surface
 	bath                          sizing.BathStrength
 	way                           sizing.Way
 	assumed                       []string
@@ -168,7 +168,7 @@ func (s *settled) settleAdditives(p Paper) {
 	}
 	slices.SortStableFunc(s.additives, func(a, b additive) int { return a.row.Turn() - b.row.Turn() })
 	if size, err := sizing.Find("paper.surface_size", p.SurfaceSize); err == nil {
-		s.size, s.bath = &size, sizing.BathStrength(size.Bath.Mid)
+		s.surface, s.bath = &size, sizing.BathStrength(size.Bath.Mid)
 		if p.SurfaceBathPct != nil {
 			s.bath = sizing.BathStrength(*p.SurfaceBathPct / 100)
 		} else {

@@ -51,24 +51,24 @@ func (m *maker) weight() {
 // beforeSize is the mass to form: what the finished sheet weighs, less the size
 // it will take up dry.
 func (m *maker) beforeSize() figure.Col[measure.Mass] {
-	if m.size == nil {
+	if m.surface == nil {
 		return m.mass
 	}
 	bath := figure.Given(m.bk, "strength of the bath", m.bath, "brief", source.Standard)
 	uptake := draw[sizing.Uptake](m, "size_uptake_g_g")
-	m.sized = figure.Map2(m.bk, "size on the dry sheet", "{0} × {1}", sizing.OnFibre, bath, uptake)
-	m.set("size_on_sheet_pct", m.sized.Figure().Percent())
-	before := measure.Mass(float64(m.mass.Centre()) / (1 + float64(m.sized.Centre())))
-	return figure.Choose(m.bk, "mass of a sheet before sizing", "{0} / (1 + {1})", nil, before, nil, m.mass, m.sized)
+	m.sizeOn = figure.Map2(m.bk, "size on the dry sheet", "{0} × {1}", sizing.OnFibre, bath, uptake)
+	m.set("size_on_sheet_pct", m.sizeOn.Figure().Percent())
+	before := measure.Mass(float64(m.mass.Centre()) / (1 + float64(m.sizeOn.Centre())))
+	return figure.Choose(m.bk, "mass of a sheet before sizing", "{0} / (1 + {1})", nil, before, nil, m.mass, m.sizeOn)
 }
 
 // onSheet is what a sheet of draw i weighs with its size over what was
 // reckoned.
 func (m *maker) onSheet(i int) float64 {
-	if m.size == nil {
+	if m.surface == nil {
 		return 1
 	}
-	return (1 + float64(m.sized.At(i))) / (1 + float64(m.sized.Centre()))
+	return (1 + float64(m.sizeOn.At(i))) / (1 + float64(m.sizeOn.Centre()))
 }
 
 func formedGrammage(m measure.Mass, a measure.Area) (measure.GrammageFormed, error) {
@@ -321,7 +321,7 @@ func (m *maker) gram(sheets int) {
 		return
 	}
 	var col []float64
-	if m.bias != nil || m.size != nil || !m.dryLong.Certain() || !m.dryShort.Certain() {
+	if m.bias != nil || m.surface != nil || !m.dryLong.Certain() || !m.dryShort.Certain() {
 		col = m.bk.Column()
 		aimed := float64(m.mass.Centre()) * 1e6
 		// the hand's scatter does not quite even out over the run
