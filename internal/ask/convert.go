@@ -9,6 +9,7 @@ import (
 
 	"vatside/internal/fault"
 	"vatside/internal/figure"
+	"vatside/internal/furnish"
 	"vatside/internal/measure"
 	"vatside/internal/source"
 )
@@ -35,13 +36,12 @@ type ConvertAnswer struct {
 	Notes      []string `json:"notes"`
 }
 
-// bulk is what products weigh by the spoon, as poured; remembered, so wide.
-var bulk = map[string]struct {
-	density measure.Span // g/mL
-	source  string
-}{
-	"soda ash": {measure.Span{Low: 0.55, High: 1.0}, "memory"}, // light to dense
-	"water":    {measure.Span{Low: 0.99, High: 1.0}, "memory"}, // 4 to 45 °C
+// bulk is what weighs so much by volume beside the additives; remembered, so
+// wide.
+var bulk = map[string]measure.Span{ // g/mL
+	"soda ash": {Low: 0.55, Mid: 0.75, High: 1.0},  // light to dense
+	"stock":    {Low: 0.98, Mid: 1.0, High: 1.02},  // fibre is heavier than water, and carries air
+	"water":    {Low: 0.99, Mid: 0.998, High: 1.0}, // 45 to 4 °C
 }
 
 // Answer converts.
@@ -63,26 +63,23 @@ func (r ConvertRequest) Answer() (ConvertAnswer, error) {
 	}
 	a := ConvertAnswer{Figure: figure.Figure{Name: "converted", Kind: figure.Outcome, Value: c.Value, Low: c.Low, High: c.High, Unit: c.Unit, Basis: source.Standard}, Notes: c.Notes}
 	for _, s := range c.Steps {
-		key := s.Source
-		if key == "" {
-			key = "brief"
-			if strings.HasSuffix(s.What, "g/mL") {
-				key = from
-				if from == "memory" {
-					a.Notes = append(a.Notes, "A spoon is no scale: what it holds hangs on the grade and how it is filled. Weigh it where it matters.")
-				}
+		line := figure.Line{What: s.What, Working: s.Working, Result: s.Result, Source: s.Source}
+		switch s.Source {
+		case measure.AsSaid:
+			line.Source = "brief"
+		case measure.OfDensity:
+			line.Source = from
+			if r.Density == nil {
+				a.Notes = append(a.Notes, "What it weighs by volume hangs on the grade and how it is filled: weigh it where it matters.")
 			}
 		}
-		line := figure.Line{What: s.What, Working: s.Working, Result: s.Result, Source: key}
-		if of, ok := source.Get(key); ok {
+		if of, ok := source.Get(line.Source); ok {
 			line.Grade = of.Grade.String()
 			a.Basis = source.Worse(a.Basis, of.Grade)
 		}
 		a.Sum = append(a.Sum, line)
 	}
-	if c.Wet != nil {
-		a.Wet = &c.Wet.Value
-	}
+	a.Wet = c.Wet
 	if c.Side != 0 {
 		a.SecondSide = &c.Side
 	}
@@ -92,10 +89,12 @@ func (r ConvertRequest) Answer() (ConvertAnswer, error) {
 	return a, nil
 }
 
-// density is that of the request or of its product; nil where neither is said.
+// density is that of the request or of its product, and the key of its source;
+// nil where neither is said.
 func (r ConvertRequest) density() (*measure.Span, string, error) {
 	if r.Density != nil {
-		return &measure.Span{Low: *r.Density, High: *r.Density}, "brief", nil
+		d := measure.Exactly(*r.Density)
+		return &d, "brief", nil
 	}
 	product := strings.ToLower(strings.TrimSpace(r.Product))
 	if product == "" && r.Text != "" {
@@ -103,11 +102,14 @@ func (r ConvertRequest) density() (*measure.Span, string, error) {
 			product = a.Of
 		}
 	}
-	if b, ok := bulk[product]; ok {
-		return &b.density, b.source, nil
+	if d, ok := bulk[product]; ok {
+		return &d, "memory", nil
+	}
+	if a, ok := furnish.GetAdditive(product); ok && a.Bulk.Known() {
+		return &measure.Span{Low: a.Bulk.Low, Mid: a.Bulk.Mid, High: a.Bulk.High}, a.Bulk.Source, nil
 	}
 	if r.Product != "" {
-		return nil, "", fault.Invalid("product", "What %s weighs by the spoon is not known here: weigh it, or say density_g_ml; known are soda ash and water.", cut(r.Product))
+		return nil, "", fault.Invalid("product", "What %s weighs by volume is not known here: weigh it, or say density_g_ml.", cut(r.Product))
 	}
 	return nil, "", nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"vatside/internal/ask"
 	"vatside/internal/fault"
+	"vatside/internal/furnish"
 	"vatside/internal/testkit/arithmetic"
 )
 
@@ -99,6 +100,17 @@ func TestSpoonsHaveABand(t *testing.T) {
 	a, err := r.Answer()
 	if err != nil || math.Round(a.Low) != 49 || math.Round(a.High) != 89 || a.Basis.String() != "memory" || len(a.Notes) != 1 {
 		t.Errorf("%+v, %v", a, err)
+	}
+}
+
+// An additive brings its bulk along: two tablespoons of chalk, 29.57 mL at the
+// ends of the table of additives.
+func TestAdditivesBringTheirBulk(t *testing.T) {
+	t.Parallel()
+	chalk, _ := furnish.GetAdditive("chalk")
+	a, err := ask.ConvertRequest{Text: "2 US tbsp chalk", To: "g"}.Answer()
+	if err != nil || math.Abs(a.Low-29.57353*chalk.Bulk.Low) > 1e-3 || math.Abs(a.Value-29.57353*chalk.Bulk.Mid) > 1e-3 || math.Abs(a.High-29.57353*chalk.Bulk.High) > 1e-3 || a.Basis != chalk.Bulk.Grade {
+		t.Errorf("%+v, %v; the bulk is %+v", a, err, chalk.Bulk)
 	}
 }
 

@@ -74,8 +74,17 @@ type Breakdown struct {
 
 // Break sums a bill.
 //
-// Everything is in the smallest coin; a number outside its range, an unknown
-// currency or more sheets sorted than made is a fault.
+//	total = Σ⌊item⌉ + ⌊on materials · Σ⌊material⌉⌉ + ⌊overhead · all that⌉
+//
+// Contract:
+//
+//   - Quantity: money in smallest coins, by line, in all, for each sheet
+//   - Inputs: costs, major units; shares on materials and overhead; sheets made, good, retree, broken; share a shop pays
+//   - Valid: costs 0 to 1,000,000,000; shares 0 to 10; made 1 to 10,000,000; good, retree and broken together at most made; else fault.OutOfRange; a code of iso-4217, else fault.Invalid
+//   - Assumes: ⌊ ⌉ rounds halves away from nought; what is neither good nor sold cheaper brings nothing
+//   - Error: half a coin a line
+//   - Source: derived, docs/models/costing.md; allowances modern-paper-making
+//   - Checked: published/check-costing.csv; properties: lines and shares add up to the total, which is StudioFormula within the rounding; a floor pays and a coin less does not
 func Break(b Bill) (Breakdown, error) {
 	if err := b.check(); err != nil {
 		return Breakdown{}, err
@@ -235,6 +244,18 @@ type Shares struct {
 
 // Split divides a total of smallest coins over n sheets, so that the shares add
 // up to the total.
+//
+//	each = ⌊total / n⌋, and one coin more for total mod n of them
+//
+// Contract:
+//
+//   - Quantity: smallest coins for each sheet
+//   - Inputs: total, smallest coins; n sheets
+//   - Valid: total at least 0; n 1 to 10,000,000; else fault.OutOfRange
+//   - Assumes: coins cannot be cut
+//   - Error: exact; two sheets differ by at most one coin
+//   - Source: derived, docs/models/costing.md
+//   - Checked: property: the shares add up to the total
 func Split(total int64, n int) (Shares, error) {
 	if total < 0 {
 		return Shares{}, fault.OutOfRange("total", "the total to split must not be below nought")

@@ -9,26 +9,33 @@ import (
 )
 
 // Span is a number known to lie between two ends.
-type Span struct{ Low, High float64 }
+type Span struct{ Low, Mid, High float64 }
 
-// middle is the number that stands for the span.
-func (s Span) middle() float64 { return (s.Low + s.High) / 2 }
+// Exactly is a number known without doubt.
+func Exactly(v float64) Span { return Span{v, v, v} }
 
 // DensityRange is what a density may be: from feathers to the densest metal,
 // g/mL.
-var DensityRange = Span{0.01, 25}
+var DensityRange = Span{Low: 0.01, Mid: 1, High: 25}
 
 // Step is one line of a conversion: the arithmetic, its result with unit, and
-// the key of the source of its factor.
+// the key of the source of its factor; AsSaid and OfDensity where the factor is
+// the asker's.
 type Step struct{ What, Working, Result, Source string }
+
+// Sources of factors that are not units.
+const (
+	AsSaid    = "said"    // the solids that were typed
+	OfDensity = "density" // the density that was given
+)
 
 // Converted is a quantity in the unit asked for. Low and High are its ends
 // where solids or density are a range, else the value itself.
 type Converted struct {
 	Value, Low, High float64
 	Unit             string
-	Wet              *Converted // the amount with its water, where solids were said
-	Side             float64    // the second side of a size in the unit, else 0
+	Wet              *float64 // the amount with its water, where solids were said
+	Side             float64  // the second side of a size in the unit, else 0
 	Steps            []Step
 	Notes            []string // what was taken for granted
 }
@@ -102,7 +109,7 @@ func ConvertText(text, to string, density *Span) (Converted, error) {
 	if err != nil {
 		return Converted{}, err
 	}
-	c, err := express(a.parts, w, density, Span{float64(a.SolidsLow), float64(a.SolidsHigh)})
+	c, err := express(a.parts, w, density, Span{float64(a.SolidsLow), float64(a.SolidsLow+a.SolidsHigh) / 2, float64(a.SolidsHigh)})
 	if a.Wet && a.SolidsHigh == 0 {
 		c.Notes = append(c.Notes, "This is with its water; say the solids, as in wet at 10 %, for what it holds bone-dry.")
 	}

@@ -29,22 +29,13 @@ func TestBasisPublished(t *testing.T) {
 	}
 }
 
-func basis(t *testing.T, name string) Basis {
-	t.Helper()
-	i := slices.IndexFunc(bases, func(b Basis) bool { return b.Name == name })
-	if i < 0 {
-		t.Fatalf("no basis %s", name)
-	}
-	return bases[i]
-}
-
 // The printed row's faults are found out from the row itself.
 func TestRowPublished(t *testing.T) {
 	t.Parallel()
 	rows := published.Table(t, "convert-row.csv")
 	var row []Cell
 	for _, r := range rows {
-		row = append(row, Cell{basis(t, r["head"]), published.Number(t, r["printed_lb"])})
+		row = append(row, Cell{basisOf(r["head"]), published.Number(t, r["printed_lb"])})
 	}
 	grammage, doubts, err := CheckRow(row)
 	if err != nil || grammage < 88.6 || grammage > 89.5 {
@@ -87,7 +78,7 @@ func TestPoundsHangOnTheBasis(t *testing.T) {
 		t.Errorf("140 lb watercolour is %g, 80 lb cover %g g/m²", watercolour, cover)
 	}
 	sketch := Basis{Short: 25, Long: 36, Sheets: 500}
-	if more := sketch.PerPound()/basis(t, "book").PerPound() - 1; math.Abs(more-0.056) > 0.0005 {
+	if more := sketch.PerPound()/basisOf("book").PerPound() - 1; math.Abs(more-0.056) > 0.0005 {
 		t.Errorf("25 × 36 makes %.4f more", more)
 	}
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // express works parts out in the unit w, line by line: into the kind's own
-// unit, over solids and density where they come in, into w.
+// unit, over density and solids where they come in, into w.
 func express(parts []part, w part, density *Span, solids Span) (Converted, error) {
 	kind, last := parts[0].unit.kind, parts[0].unit
 	for _, p := range parts {
@@ -26,22 +26,23 @@ func express(parts []part, w part, density *Span, solids Span) (Converted, error
 		c.Steps = append(c.Steps, Step{spoken(parts), inOwn(parts), shortResult(v, c.Unit), sourceOf(last)})
 	}
 	c.noted(append(parts, w))
-	if solids.High > 0 {
-		wet := c
-		c.times("bone-dry, at "+percents(solids)+" solids", solids, false)
-		c.Wet = &wet
+	if solids.High > 0 && w.unit.kind != OfMass {
+		return Converted{}, fault.Invalid("to", "solids are a share of the mass; ask for a mass such as g, kg or lb")
 	}
 	if kind != w.unit.kind {
 		if density == nil {
-			return Converted{}, fault.Invalid("density_g_ml", "A %s is not a %s: say the density in g/mL under density_g_ml, or the product, or weigh it", plainKind(kind), plainKind(w.unit.kind))
+			return Converted{}, fault.Invalid("density_g_ml", "a %s is not a %s: say the density in g/mL under density_g_ml, or the product, or weigh it", plainKind(kind), plainKind(w.unit.kind))
 		}
 		c.Unit = own(w.unit.kind)
-		c.times("at "+spanned(*density)+" g/mL", *density, kind == OfMass)
+		c.times("at "+spanned(*density)+" g/mL", OfDensity, *density, kind == OfMass)
+	}
+	if solids.High > 0 {
+		wet := c
+		wet.into(w.unit)
+		c.Wet = &wet.Value
+		c.times("bone-dry, at "+percents(solids)+" solids", AsSaid, solids, false)
 	}
 	c.into(w.unit)
-	if c.Wet != nil && kind == w.unit.kind {
-		c.Wet.into(w.unit)
-	}
 	if len(c.Steps) == 0 {
 		c.Steps = []Step{{"as said", shortNumber(c.Value), shortResult(c.Value, c.Unit), "definition"}}
 	}
@@ -49,15 +50,15 @@ func express(parts []part, w part, density *Span, solids Span) (Converted, error
 }
 
 // times multiplies by a number that lies in a span, or divides by it.
-func (c *Converted) times(what string, by Span, divide bool) {
+func (c *Converted) times(what, source string, by Span, divide bool) {
 	sign, working := "×", c.Value
 	if divide {
 		sign = "/"
-		c.Value, c.Low, c.High = c.Value/by.middle(), c.Low/by.High, c.High/by.Low
+		c.Value, c.Low, c.High = c.Value/by.Mid, c.Low/by.High, c.High/by.Low
 	} else {
-		c.Value, c.Low, c.High = c.Value*by.middle(), c.Low*by.Low, c.High*by.High
+		c.Value, c.Low, c.High = c.Value*by.Mid, c.Low*by.Low, c.High*by.High
 	}
-	c.Steps = append(c.Steps, Step{what, fmt.Sprintf("%s %s %s", shortNumber(working), sign, shortNumber(by.middle())), shortResult(c.Value, c.Unit), ""})
+	c.Steps = append(c.Steps, Step{what, fmt.Sprintf("%s %s %s", shortNumber(working), sign, shortNumber(by.Mid)), shortResult(c.Value, c.Unit), source})
 }
 
 // into takes a value in its kind's own unit to the unit asked for.
@@ -123,7 +124,7 @@ func shortResult(v float64, unit string) string {
 	return strings.TrimSpace(shortNumber(v) + " " + unit)
 }
 
-func percents(s Span) string { return spanned(Span{100 * s.Low, 100 * s.High}) + " %" }
+func percents(s Span) string { return spanned(Span{Low: 100 * s.Low, High: 100 * s.High}) + " %" }
 
 // spanned is a span for people: one number where its ends are one.
 func spanned(s Span) string {

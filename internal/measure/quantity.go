@@ -5,7 +5,9 @@
 // dimension but different meaning have different types, so that a wet-basis
 // moisture cannot be used as a dry-basis one. Conversion to what people read
 // happens at the edges only (Show, Parse): no computation depends on the
-// system of units a studio prefers.
+// system of units a studio prefers. Convert answers what a number is in another
+// unit, with its arithmetic. What is read and printed stands in
+// docs/models/units.md.
 package measure
 
 // Quantity is any of the types below: a number with a unit.

@@ -111,6 +111,29 @@ func TestShowDuration(t *testing.T) {
 	}
 }
 
+// A time shown is read back within half the step it is shown in.
+func TestShownTimeIsReadBack(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		v := math.Exp(rapid.Float64Range(math.Log(0.1), math.Log(1e6)).Draw(t, "log"))
+		half := 360.0
+		switch {
+		case v < 9.95:
+			half = twoFigures(v, Metric)
+		case v < 59.5:
+			half = 0.5
+		case v < 597.5:
+			half = 2.5
+		case v < 47.5*60:
+			half = 30
+		}
+		text := ShowDuration(Minutes(v))
+		if got, err := Parse(OfMinutes, text, Metric); err != nil || math.Abs(got-v) > half*(1+1e-9) {
+			t.Fatalf("%g min shown as %s is read as %g, %v", v, text, got, err)
+		}
+	})
+}
+
 // shownAs is what one unit can be read back as, and the largest miss its
 // rounding may make, in its own unit.
 var shownAs = map[string]struct {

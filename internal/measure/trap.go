@@ -26,14 +26,17 @@ func unitTyped(text string) string {
 // trap says why a unit does not answer what a kind asks for, where people in
 // the trade take one for the other; "" where they do not.
 func trap(wanted Kind, typed string) string {
-	is := func(kind Kind) bool { w, after, ok := longest(kind, typed); return ok && after == "" && w.text != "" }
+	is := func(kind Kind) bool {
+		_, after, ok := longest(kind, typed)
+		return ok && after == ""
+	}
 	weight := wanted == OfMass || wanted == OfGrammage
 	volume := wanted == OfVolume || wanted == OfSmallVolume
 	first, _, _ := strings.Cut(typed, " ")
 	switch {
 	case weight && (first == "pt" || first == "pts" || first == "point" || first == "points"):
 		return "points (pt) are a thickness, 0.001 in each, and say nothing of weight"
-	case wanted == OfGrammage && (is(OfMass) && strings.ContainsAny(typed[:1], "lp") || strings.HasPrefix(typed, "#") || strings.HasPrefix(typed, "lb")):
+	case wanted == OfGrammage && (strings.HasPrefix(typed, "lb") || strings.HasPrefix(typed, "#") || strings.HasPrefix(typed, "pound")):
 		return "pounds alone do not give a grammage: pounds of which basis? The ream's size and count are missing"
 	case volume && strings.HasSuffix(typed, "oz"):
 		return "an ounce (oz) is a weight; a volume is said in US fl oz or imp fl oz"
