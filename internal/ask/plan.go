@@ -9,6 +9,7 @@ import (
 	"vatside/internal/fibre"
 	"vatside/internal/figure"
 	"vatside/internal/plan"
+	"vatside/internal/recharge"
 	"vatside/internal/sheet"
 	"vatside/internal/source"
 )
@@ -17,7 +18,7 @@ import (
 var Plan = newForm[plan.Request, plan.Plan]("vatside plan", custom, plan.Check, amendPlan)
 
 // Vat is the form of what a vat does.
-var Vat = newForm[plan.VatRequest, plan.VatAnswer]("vatside vat", custom, plan.CheckVat, amendVat)
+var Vat = newForm[recharge.Request, recharge.Answer]("vatside vat", custom, recharge.Check, amendVat)
 
 // bound is what may stand at a key: its least and most, as plan.Check has
 // them, an example, and what it means where the key does not tell.
@@ -137,12 +138,12 @@ func custom() map[reflect.Type]*jsonschema.Schema {
 				object([]string{"value"}, prop{"value", &jsonschema.Schema{Type: "number"}}, prop{"grade", grades}),
 			},
 		},
-		reflect.TypeFor[plan.RechargePlan](): recharge(),
+		reflect.TypeFor[recharge.Rule](): rule(),
 	}
 }
 
-// recharge is the four ways to say how a vat is recharged.
-func recharge() *jsonschema.Schema {
+// rule is the four ways to say how a vat is recharged.
+func rule() *jsonschema.Schema {
 	act := must[plan.Recharge](nil)
 	most := 20000 // one before every sheet
 	act.Required = []string{"before_sheet"}

@@ -14,6 +14,7 @@ import (
 	"vatside/internal/belief"
 	"vatside/internal/fault"
 	"vatside/internal/plan"
+	"vatside/internal/recharge"
 )
 
 // compiled reads printed schemas with a validator that is not the one they
@@ -96,13 +97,13 @@ func TestSchemasOfPlan(t *testing.T) {
 func TestSchemasOfVat(t *testing.T) {
 	t.Parallel()
 	request, answer := compiled(t, ask.Vat.Schemas)
-	for recharge, good := range map[string]bool{
+	for rule, good := range map[string]bool{
 		`"none"`: true, `"advised"`: true, `{"every": 3, "solids_g": 35, "stock_g_l": 30}`: true, `[{"before_sheet": 4, "stock_ml": 1166, "solids_g": 35}]`: true,
 		`"often"`: false, `3`: false, `{"every": 3}`: false, `[{"stock_ml": 1166}]`: false,
 	} {
-		text := []byte(strings.Replace(vatRequest, `"none"`, recharge, 1))
+		text := []byte(strings.Replace(vatRequest, `"none"`, rule, 1))
 		if err := request.Validate(instance(t, text)); (err == nil) != good {
-			t.Errorf("%s: %v", recharge, err)
+			t.Errorf("%s: %v", rule, err)
 		}
 		if !good {
 			continue
@@ -111,11 +112,11 @@ func TestSchemasOfVat(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		a, err := plan.RunVat(r)
+		a, err := recharge.Make(r)
 		if err != nil {
 			t.Fatal(err)
 		}
-		valid(t, recharge, answer, a)
+		valid(t, rule, answer, a)
 	}
 }
 

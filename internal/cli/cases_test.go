@@ -14,6 +14,7 @@ import (
 
 	"vatside/internal/cli"
 	"vatside/internal/plan"
+	"vatside/internal/recharge"
 	"vatside/internal/store"
 	"vatside/internal/studio"
 )
@@ -134,11 +135,11 @@ func TestFoodBoxAsVat(t *testing.T) {
 func TestVatNotToppedUp(t *testing.T) {
 	t.Parallel()
 	const vat = `{"vat_l": 30.6, "formed_area_m2": 0.09935, "effective_depth_mm": 20, "carried_off_l": 0, "grammage_formed_g_m2": 100, "sheets": 11, "tolerance_pct": 5, "recharge": %s}`
-	a := answer[plan.VatAnswer](t, "vat", fmt.Sprintf(vat, `"none"`))
+	a := answer[recharge.Answer](t, "vat", fmt.Sprintf(vat, `"none"`))
 	near(t, "solids in the vat", a.Figures["first_fill_solids_g"].Value, 153, 0.5)
 	near(t, "sheet 4", a.Sheets[3].Grammage, 100-18, 1)
 	near(t, "sheet 11", a.Sheets[10].Grammage, 100-49, 1)
-	a = answer[plan.VatAnswer](t, "vat", fmt.Sprintf(vat, `{"every": 1, "solids_g": 9.94, "stock_g_l": 20}`))
+	a = answer[recharge.Answer](t, "vat", fmt.Sprintf(vat, `{"every": 1, "solids_g": 9.94, "stock_g_l": 20}`))
 	near(t, "stock for each sheet", a.Recharges[0].StockML, 500, 1)
 	level := a.Sheets[10].VatL - a.Sheets[0].VatL
 	near(t, "rise of the level if nothing is bailed", level, 10*0.50, 1)
@@ -218,7 +219,7 @@ func TestA4ThatShrinks(t *testing.T) {
 // K05: 40 L at 0.6 %, A3 at 120 g/m² (14.97 g, 6.2 % of the fibre).
 func TestDepletion(t *testing.T) {
 	t.Parallel()
-	a := answer[plan.VatAnswer](t, "vat", `{"vat_l": 40, "formed_area_m2": 0.12474, "effective_depth_mm": 20, "carried_off_l": 0, "grammage_formed_g_m2": 120, "sheets": 10, "tolerance_pct": 5}`)
+	a := answer[recharge.Answer](t, "vat", `{"vat_l": 40, "formed_area_m2": 0.12474, "effective_depth_mm": 20, "carried_off_l": 0, "grammage_formed_g_m2": 120, "sheets": 10, "tolerance_pct": 5}`)
 	near(t, "solids in the vat", a.Figures["first_fill_solids_g"].Value, 240, 0.1)
 	near(t, "sheet 5 over sheet 1", a.Sheets[4].Grammage/a.Sheets[0].Grammage, 0.77, 0.7)
 	near(t, "sheet 10 over sheet 1", a.Sheets[9].Grammage/a.Sheets[0].Grammage, 0.56, 0.7)

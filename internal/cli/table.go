@@ -15,6 +15,7 @@ import (
 	"vatside/internal/figure"
 	"vatside/internal/measure"
 	"vatside/internal/plan"
+	"vatside/internal/recharge"
 	"vatside/internal/source"
 )
 
@@ -241,7 +242,7 @@ func restsOn(w io.Writer, list []plan.Prior) {
 }
 
 // vatTable is a run of the vat for people.
-func vatTable(r plan.VatRequest, a plan.VatAnswer, sys measure.System) []byte {
+func vatTable(r recharge.Request, a recharge.Answer, sys measure.System) []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "%d sheets from a vat of %s, aimed at %s bone-dry on formed area\n", r.Sheets, show(r.VatL, "L", sys), show(r.GrammageFormed, "g/m²", sys))
 	section(&b, "Figures")

@@ -2,7 +2,7 @@ package cli
 
 import (
 	"vatside/internal/ask"
-	"vatside/internal/plan"
+	"vatside/internal/recharge"
 )
 
 // vatCmd answers what a vat does.
@@ -29,7 +29,7 @@ func (c vatCmd) Run(p *Program) error {
 	if err != nil {
 		return err
 	}
-	answer, err := plan.RunVat(req)
+	answer, err := recharge.Make(req)
 	if err != nil {
 		return err
 	}

@@ -17,7 +17,7 @@ var layers = []struct {
 }{
 	{0, "measure fault num source figure typeface"},
 	{1, "fibre cooking furnish beating sheet vat pressing sizing drying finishing optics lookthrough cutting schedule costing class trouble"},
-	{2, "belief plan studio handbook"},
+	{2, "belief plan recharge studio handbook"},
 	{3, "store intake paperwork jobs photo ask demo"},
 	{4, "web web/asset web/part web/page web/page/* cli"},
 }
@@ -32,8 +32,9 @@ var neighbours = map[string]string{
 	"cooking": "fibre", // yield and dose go by fibre
 	"furnish": "fibre", // a blend is of fibres
 
-	"plan":   "belief",
-	"studio": "plan belief",
+	"plan":     "belief",
+	"recharge": "plan",
+	"studio":   "plan belief",
 
 	"web":        "web/asset web/part web/page web/page/*",
 	"web/part":   "web/asset",

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"vatside/internal/beating"
 	"vatside/internal/figure"
 	"vatside/internal/measure"
 	"vatside/internal/pressing"
@@ -77,32 +76,6 @@ func (m *maker) warnVat() {
 	}
 	if m.fill > 0 && m.fill/float64(m.stock) > float64(m.vat) {
 		m.say("stock too thin", "The first fill needs %s L of stock, more than the vat holds: drain the stock further.", three(m.fill/float64(m.stock)))
-	}
-}
-
-func (m *maker) warnBeater() {
-	each := m.out["beater_load_g"].Value
-	for _, b := range m.beaters {
-		if c, err := beating.Consistency(measure.Mass(b.RatedDryG), measure.Volume(b.WaterL)); err == nil {
-			if w, ok := beating.Overload(c); ok {
-				m.say("beater thick", "%s", w.Text)
-			}
-			if w, ok := beating.TooThin(c); ok {
-				m.say("beater thin", "%s", w.Text)
-			}
-		}
-	}
-	rated := measure.Mass(m.beaters[0].RatedDryG)
-	if w, ok := beating.Underfilled(measure.Mass(each), rated); ok {
-		m.say("beater underfilled", "%s", w.Text)
-	}
-	for _, p := range m.parts {
-		if w, ok := beating.Wraps(p.Fibre, measure.Mass(each*p.share), rated); ok {
-			m.say("beater wrap", "%s", w.Text)
-		}
-	}
-	if loads := m.out["beater_loads"].Value; loads > 6 {
-		m.say("many loads", "It takes %.0f beater loads of %.0f g: %s hours at the beater.", loads, each, three(m.out["beater_hours"].Value))
 	}
 }
 

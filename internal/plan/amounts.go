@@ -3,7 +3,6 @@ package plan
 import (
 	"math"
 
-	"vatside/internal/beating"
 	"vatside/internal/belief"
 	"vatside/internal/figure"
 	"vatside/internal/furnish"
@@ -79,39 +78,8 @@ func (m *maker) sheetsFrom(i int) int {
 	return max(0, int(m.couchedSheets.Centre())-int(math.Ceil(short/each)))
 }
 
-// loadUp is the beater: loads, what each takes, how long.
-func (m *maker) loadUp() {
-	bk := m.bk
-	rated := given(m, "beater takes at most", measure.Mass(m.beaters[0].RatedDryG), "studio")
-	exact := figure.Map2(bk, "fillings of the beater", "{0} / {1}", divideMass, m.boneDry, rated)
-	if bk.Err() != nil {
-		return
-	}
-	loads, err := beating.Loads(m.boneDry.Centre(), rated.Centre())
-	if err != nil {
-		bk.Fail(err)
-		return
-	}
-	m.loads = figure.Choose(bk, "beater loads", "{0} + {a}", []float64{float64(loads) - float64(exact.Centre())}, loads, nil, exact).Note("rounded up to a whole filling")
-	m.set("beater_loads", m.loads.Figure())
-	each := figure.Map2(bk, "fibre to a load", "{0} / {1}", perLoad, m.boneDry, m.loads)
-	m.set("beater_load_g", each.AsDecision())
-	hours := given(m, "hours to a load", m.hours, "brief")
-	all := figure.Map2(bk, "beater hours", "{0} × {1}", loadHours, m.loads, hours)
-	m.set("beater_hours", all.AsDecision())
-}
-
-func divideMass(a, b measure.Mass) (measure.Loads, error) { return measure.Loads(a / b), nil }
-
-func perLoad(m measure.Mass, n measure.Loads) (measure.Mass, error) {
-	return measure.Mass(float64(m) / float64(n)), nil
-}
-
-func loadHours(n measure.Loads, h measure.Hours) (measure.Hours, error) {
-	return measure.Hours(float64(n) * float64(h)), nil
-}
-
-// weighOut lists each fibre as it lies and each additive for this run.
+// weighOut lists each fibre as it lies, lot by lot, and each additive as it is
+// bought or made up, in the order in which they go in.
 func (m *maker) weighOut(made figure.Col[measure.Mass]) {
 	if m.bk.Err() != nil {
 		return
@@ -119,15 +87,44 @@ func (m *maker) weighOut(made figure.Col[measure.Mass]) {
 	for _, p := range m.parts {
 		m.plan.Weigh = append(m.plan.Weigh, m.fromLots(p)...)
 	}
-	beaten := float64(made.Centre()) * float64(m.weigh.Centre()) / float64(m.need.Centre())
-	for _, a := range m.Paper.Additives {
-		m.plan.Weigh = append(m.plan.Weigh, Weigh{What: a.Kind, Grams: beaten * a.DosePct / 100, Additive: true})
+	m.beaten = float64(made.Centre()) * float64(m.weigh.Centre()) / float64(m.need.Centre())
+	for _, a := range m.additives {
+		w := Weigh{What: a.row.Name, Additive: true, Note: a.row.MakeUp}
+		if a.DoseMLL > 0 {
+			w.Solution = a.DoseMLL * float64(m.vat)
+			w.Grams = w.Solution / 1000 * a.row.Concentration.Mid
+		} else {
+			w.ActiveG = m.beaten * a.DosePct / 100
+			w.Grams = w.ActiveG / a.strength
+			if c := a.row.Concentration; c.Known() && c.Mid > 0 {
+				w.Solution = w.Grams / c.Mid * 1000
+			}
+		}
+		m.plan.Weigh = append(m.plan.Weigh, w)
 	}
+}
+
+// ofWeighed is a part's share of what is weighed: of raw fibre it takes more for
+// the same share of the stock.
+func (m *maker) ofWeighed(p part) float64 {
+	sum := 0.0
+	for _, q := range m.parts {
+		sum += q.share / q.left()
+	}
+	return p.share / p.left() / sum
+}
+
+// left is how much of the fibre on the shelf comes to the vat.
+func (p part) left() float64 {
+	if p.raw && p.Yield.Known() {
+		return p.Yield.Mid
+	}
+	return 1 - usualLoss
 }
 
 // fromLots is what to weigh of one fibre, lot by lot in the order of the shelf.
 func (m *maker) fromLots(p part) []Weigh {
-	left := float64(m.weigh.Centre()) * p.share
+	left := float64(m.weigh.Centre()) * m.ofWeighed(p)
 	if len(p.lots) == 0 {
 		return []Weigh{{What: p.Name, Grams: left}}
 	}

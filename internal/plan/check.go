@@ -49,10 +49,10 @@ func Check(r Request) error {
 	case r.Have != nil:
 		checkHave(&l, *r.Have)
 	default:
-		whole(&l, "good_sheets", r.GoodSheets, 1, 20000)
+		l.WholeIf("good_sheets", r.GoodSheets, 1, 20000)
 	}
-	number(&l, "confidence_pct", r.ConfidencePct, span{50, 99.9, "%"})
-	whole(&l, "test_sheets", r.TestSheets, 0, 20)
+	l.InsideIf("confidence_pct", r.ConfidencePct, 50, 99.9, "%")
+	l.WholeIf("test_sheets", r.TestSheets, 0, 20)
 	checkStudio(&l, r.Studio)
 	checkKnown(&l, r.Known)
 	checkUnused(&l, r)
@@ -63,17 +63,17 @@ func checkPaper(l *fault.List, shelf fibre.Shelf, p Paper) {
 	if len(p.Name) > 200 {
 		l.Add(fault.Invalid("paper.name", "A name may have at most 200 characters; this has %d.", len(p.Name)))
 	}
-	word(l, "paper.forming", p.Forming, Formings)
-	word(l, "paper.drying", p.Drying, fibre.Dryings())
+	l.OneOf("paper.forming", p.Forming, Formings)
+	l.OneOf("paper.drying", p.Drying, fibre.Dryings())
 	sum := 0.0
 	for i, part := range p.Furnish {
 		at := fmt.Sprintf("paper.furnish[%d]", i)
 		if _, err := shelf.Find(at+".fibre", part.Fibre); err != nil {
 			l.Add(err)
 		}
-		must(l, at+".share_pct", part.SharePct, span{0.1, 100, "%"})
-		number(l, at+".beating_hours", part.BeatingHours, span{0, 24, "h"})
-		number(l, at+".price_per_kg", part.PriceKg, span{0, 10000, "per kg"})
+		l.Inside(at+".share_pct", part.SharePct, 0.1, 100, "%")
+		l.InsideIf(at+".beating_hours", part.BeatingHours, 0, 24, "h")
+		l.InsideIf(at+".price_per_kg", part.PriceKg, 0, 10000, "per kg")
 		sum += part.SharePct
 	}
 	switch {
@@ -82,23 +82,23 @@ func checkPaper(l *fault.List, shelf fibre.Shelf, p Paper) {
 	case math.IsNaN(sum) || math.Abs(sum-100) > 0.05:
 		l.Add(fault.Invalid("paper.furnish", "The shares must add up to 100 %%; these add up to %s %%.", short(sum)))
 	}
-	must(l, "paper.grammage_conditioned_g_m2", p.GrammageConditioned, span{2, 3000, "g/m²"})
-	number(l, "paper.tolerance_pct", p.TolerancePct, span{0.5, 50, "%"})
-	number(l, "paper.share_within_pct", p.ShareWithinPct, span{50, 99.9, "%"})
-	number(l, "paper.beating_hours", p.BeatingHours, span{0, 24, "h"})
-	number(l, "paper.grams_per_sheet", p.PourG, span{0.01, 20000, "g"})
-	whole(l, "paper.dips", p.Dips, 1, 60)
-	number(l, "paper.surface_bath_pct", p.SurfaceBathPct, span{0.05, 20, "%"})
+	l.Inside("paper.grammage_conditioned_g_m2", p.GrammageConditioned, 2, 3000, "g/m²")
+	l.InsideIf("paper.tolerance_pct", p.TolerancePct, 0.5, 50, "%")
+	l.InsideIf("paper.share_within_pct", p.ShareWithinPct, 50, 99.9, "%")
+	l.InsideIf("paper.beating_hours", p.BeatingHours, 0, 24, "h")
+	l.InsideIf("paper.grams_per_sheet", p.PourG, 0.01, 20000, "g")
+	l.WholeIf("paper.dips", p.Dips, 1, 60)
+	l.InsideIf("paper.surface_bath_pct", p.SurfaceBathPct, 0.05, 20, "%")
 	dose := 0.0
 	for i, a := range p.Additives {
 		at := fmt.Sprintf("paper.additives[%d]", i)
 		if strings.TrimSpace(a.Kind) == "" {
 			l.Add(fault.Invalid(at+".kind", "Name the additive, such as calcium carbonate."))
 		}
-		must(l, at+".dose_pct", a.DosePct, span{0, 60, "% on bone-dry fibre"})
-		must(l, at+".dose_ml_l", a.DoseMLL, span{0, 500, "mL of its solution to a litre of vat"})
-		number(l, at+".strength_pct", a.StrengthPct, span{0.1, 100, "%"})
-		number(l, at+".price_per_kg", a.PriceKg, span{0, 10000, "per kg"})
+		l.Inside(at+".dose_pct", a.DosePct, 0, 60, "% on bone-dry fibre")
+		l.Inside(at+".dose_ml_l", a.DoseMLL, 0, 500, "mL of its solution to a litre of vat")
+		l.InsideIf(at+".strength_pct", a.StrengthPct, 0.1, 100, "%")
+		l.InsideIf(at+".price_per_kg", a.PriceKg, 0, 10000, "per kg")
 		dose += a.DosePct
 	}
 	if dose > 100 {
@@ -107,79 +107,79 @@ func checkPaper(l *fault.List, shelf fibre.Shelf, p Paper) {
 }
 
 func checkSheet(l *fault.List, s Sheet) {
-	must(l, "sheet.long_mm", s.LongMM, span{10, 3000, "mm"})
-	must(l, "sheet.short_mm", s.ShortMM, span{10, 3000, "mm"})
+	l.Inside("sheet.long_mm", s.LongMM, 10, 3000, "mm")
+	l.Inside("sheet.short_mm", s.ShortMM, 10, 3000, "mm")
 	if s.LongMM > 0 && s.ShortMM > s.LongMM { // a long side that is no length has its own sentence
 		l.Add(fault.Invalid("sheet.short_mm", "The short side (%s mm) is longer than the long side (%s mm): change them about.", short(s.ShortMM), short(s.LongMM)))
 	}
-	word(l, "sheet.edges", s.Edges, Edges)
-	word(l, "sheet.shape", s.Shape, sheet.Shapes())
-	number(l, "sheet.fills_pct", s.FillsPct, span{5, 100, "% of its box"})
+	l.OneOf("sheet.edges", s.Edges, Edges)
+	l.OneOf("sheet.shape", s.Shape, sheet.Shapes())
+	l.InsideIf("sheet.fills_pct", s.FillsPct, 5, 100, "% of its box")
 	if s.Shape == "round" && s.LongMM != s.ShortMM {
 		l.Add(fault.Invalid("sheet.short_mm", "A round sheet is as long as it is broad: give its diameter twice, or call it oval."))
 	}
-	number(l, "sheet.trim_mm", s.TrimMM, span{0, 100, "mm an edge"})
-	number(l, "sheet.tolerance_mm", s.ToleranceMM, span{0.5, 200, "mm"})
+	l.InsideIf("sheet.trim_mm", s.TrimMM, 0, 100, "mm an edge")
+	l.InsideIf("sheet.tolerance_mm", s.ToleranceMM, 0.5, 200, "mm")
 }
 
 func checkHave(l *fault.List, h Have) {
-	must(l, "have.wet_g", h.WetG, span{1, 1e6, "g"})
-	must(l, "have.solids_pct[0]", h.SolidsPct[0], span{0.1, 95, "%"})
-	must(l, "have.solids_pct[1]", h.SolidsPct[1], span{0.1, 95, "%"})
+	l.Inside("have.wet_g", h.WetG, 1, 1e6, "g")
+	l.Inside("have.solids_pct[0]", h.SolidsPct[0], 0.1, 95, "%")
+	l.Inside("have.solids_pct[1]", h.SolidsPct[1], 0.1, 95, "%")
 	if h.SolidsPct[1] < h.SolidsPct[0] {
 		l.Add(fault.Invalid("have.solids_pct", "Give the lower solids first, such as [8, 15]; these are [%s, %s].", short(h.SolidsPct[0]), short(h.SolidsPct[1])))
 	}
-	number(l, "have.dry_g", h.DryG, span{0, 1e6, "g"})
+	l.InsideIf("have.dry_g", h.DryG, 0, 1e6, "g")
 }
 
 func checkStudio(l *fault.List, s Studio) {
-	number(l, "studio.vat_l", s.VatL, span{0.2, 5000, "L"})
-	number(l, "studio.vat_least_l", s.VatLeastL, span{0, 5000, "L"})
+	l.InsideIf("studio.vat_l", s.VatL, 0.2, 5000, "L")
+	l.InsideIf("studio.vat_least_l", s.VatLeastL, 0, 5000, "L")
 	if s.VatL != nil {
 		leastBelow(l, "studio.vat_least_l", s.VatLeastL, *s.VatL)
 	}
 	for i, v := range s.Vats {
 		at := fmt.Sprintf("studio.vats[%d]", i)
-		must(l, at+".vat_l", v.VatL, span{0.2, 5000, "L"})
-		number(l, at+".least_l", v.LeastL, span{0, 5000, "L"})
+		l.Inside(at+".vat_l", v.VatL, 0.2, 5000, "L")
+		l.InsideIf(at+".least_l", v.LeastL, 0, 5000, "L")
 		leastBelow(l, at+".least_l", v.LeastL, v.VatL)
 	}
-	number(l, "studio.stock_g_l", s.StockGL, span{1, 200, "g/L"})
-	number(l, "studio.jug_ml", s.JugML, span{20, 20000, "mL"})
+	l.InsideIf("studio.stock_g_l", s.StockGL, 1, 200, "g/L")
+	l.InsideIf("studio.jug_ml", s.JugML, 20, 20000, "mL")
 	list(s.Beater, s.Beaters, "studio.beater", func(at string, b Beater) {
-		word(l, at+".kind", b.Kind, BeaterKinds)
-		must(l, at+".rated_dry_g", b.RatedDryG, span{5, 500000, "g"})
-		must(l, at+".water_l", b.WaterL, span{0.2, 20000, "L"})
+		l.OneOf(at+".kind", b.Kind, BeaterKinds)
+		l.Inside(at+".rated_dry_g", b.RatedDryG, 5, 500000, "g")
+		l.Inside(at+".water_l", b.WaterL, 0.2, 20000, "L")
 		date(l, at+".bars_ground", b.Ground)
 	})
 	list(s.Press, s.Presses, "studio.press", func(at string, p Press) {
-		word(l, at+".kind", p.Kind, PressKinds)
-		must(l, at+".force_kn", p.ForceKN, span{0, 5000, "kN"})
-		number(l, at+".daylight_mm", p.Daylight, span{10, 3000, "mm"})
-		number(l, at+".platen_long_mm", p.LongMM, span{50, 5000, "mm"})
-		number(l, at+".platen_short_mm", p.ShortMM, span{50, 5000, "mm"})
+		l.OneOf(at+".kind", p.Kind, PressKinds)
+		l.Inside(at+".force_kn", p.ForceKN, 0, 5000, "kN")
+		l.InsideIf(at+".daylight_mm", p.Daylight, 10, 3000, "mm")
+		l.InsideIf(at+".platen_long_mm", p.LongMM, 50, 5000, "mm")
+		l.InsideIf(at+".platen_short_mm", p.ShortMM, 50, 5000, "mm")
 	})
 	for i, m := range s.Moulds {
 		checkMould(l, fmt.Sprintf("studio.moulds[%d]", i), m)
 	}
-	whole(l, "studio.felts", s.Felts, 2, 2000)
-	number(l, "studio.lift_kg", s.LiftKG, span{1, 500, "kg"})
+	l.WholeIf("studio.felts", s.Felts, 2, 2000)
+	l.InsideIf("studio.lift_kg", s.LiftKG, 1, 500, "kg")
 	list(s.Dryer, s.Dryers, "studio.dryer", func(at string, d Dryer) { checkDryer(l, at, d) })
 	for i, sc := range s.Scales {
 		at := fmt.Sprintf("studio.scales[%d]", i)
-		must(l, at+".step_g", sc.StepG, span{0.0001, 1000, "g"})
-		must(l, at+".most_g", sc.MostG, span{1, 1e6, "g"})
+		l.Inside(at+".step_g", sc.StepG, 0.0001, 1000, "g")
+		l.Inside(at+".most_g", sc.MostG, 1, 1e6, "g")
 	}
 	checkRoom(l, s)
-	number(l, "studio.rate_per_hour", s.RateHour, span{0, 100000, "an hour"})
-	number(l, "studio.overhead_pct", s.Overhead, span{0, 500, "%"})
-	number(l, "studio.hands_hours_per_day", s.HandsADay, span{0.5, 16, "h"})
-	number(l, "studio.fibre_in_store_g", s.FibreStock, span{0, 1e8, "g"})
+	l.InsideIf("studio.rate_per_hour", s.RateHour, 0, 100000, "an hour")
+	l.InsideIf("studio.overhead_pct", s.Overhead, 0, 500, "%")
+	l.InsideIf("studio.hands_hours_per_day", s.HandsADay, 0.5, 16, "h")
+	l.InsideIf("studio.fibre_in_store_g", s.FibreStock, 0, 1e8, "g")
 	for i, lot := range s.Lots {
 		at := fmt.Sprintf("studio.lots[%d]", i)
-		must(l, at+".wet_g", lot.WetG, span{0, 1e8, "g"})
-		number(l, at+".moisture_pct_wet_basis", lot.MoisturePct, span{0, 99, "%"})
-		number(l, at+".price_per_kg", lot.PriceKg, span{0, 10000, "per kg"})
+		l.Inside(at+".wet_g", lot.WetG, 0, 1e8, "g")
+		l.InsideIf(at+".moisture_pct_wet_basis", lot.MoisturePct, 0, 99, "%")
+		l.InsideIf(at+".price_per_kg", lot.PriceKg, 0, 10000, "per kg")
 	}
 	if c := s.Currency; c != "" && (len(c) != 3 || strings.ToUpper(c) != c) {
 		l.Add(fault.Invalid("studio.currency", "A currency is three capital letters, such as EUR; this says %q.", c))
@@ -187,47 +187,47 @@ func checkStudio(l *fault.List, s Studio) {
 }
 
 func checkMould(l *fault.List, at string, m Mould) {
-	must(l, at+".long_mm", m.LongMM, span{10, 3000, "mm"})
-	must(l, at+".short_mm", m.ShortMM, span{10, 3000, "mm"})
-	whole(l, at+".sheets_at_a_pull", m.AtAPull, 1, 24)
-	number(l, at+".wires_per_cm", m.MeshCM, span{1, 100, "wires to a centimetre"})
-	word(l, at+".face", m.Face, Faces)
-	word(l, at+".shape", m.Shape, sheet.Shapes())
-	whole(l, at+".count", m.Count, 1, 100)
+	l.Inside(at+".long_mm", m.LongMM, 10, 3000, "mm")
+	l.Inside(at+".short_mm", m.ShortMM, 10, 3000, "mm")
+	l.WholeIf(at+".sheets_at_a_pull", m.AtAPull, 1, 24)
+	l.InsideIf(at+".wires_per_cm", m.MeshCM, 1, 100, "wires to a centimetre")
+	l.OneOf(at+".face", m.Face, Faces)
+	l.OneOf(at+".shape", m.Shape, sheet.Shapes())
+	l.WholeIf(at+".count", m.Count, 1, 100)
 }
 
 func checkDryer(l *fault.List, at string, d Dryer) {
-	word(l, at+".kind", d.Kind, fibre.Dryings())
-	must(l, at+".airflow_m3_s", d.AirflowM3S, span{0, 20, "m³/s"})
-	whole(l, at+".boards", d.Boards, 2, 1000)
-	number(l, at+".board_long_mm", d.LongMM, span{50, 5000, "mm"})
-	number(l, at+".board_short_mm", d.ShortMM, span{50, 5000, "mm"})
-	whole(l, at+".blotters", d.Blotters, 0, 10000)
+	l.OneOf(at+".kind", d.Kind, fibre.Dryings())
+	l.Inside(at+".airflow_m3_s", d.AirflowM3S, 0, 20, "m³/s")
+	l.WholeIf(at+".boards", d.Boards, 2, 1000)
+	l.InsideIf(at+".board_long_mm", d.LongMM, 50, 5000, "mm")
+	l.InsideIf(at+".board_short_mm", d.ShortMM, 50, 5000, "mm")
+	l.WholeIf(at+".blotters", d.Blotters, 0, 10000)
 	if d.Boards == nil || d.LongMM == nil || d.ShortMM == nil || d.Places != 0 {
-		whole(l, at+".places", &d.Places, 1, 10000)
+		l.WholeIf(at+".places", &d.Places, 1, 10000)
 	}
 }
 
 func checkRoom(l *fault.List, s Studio) {
 	if s.Air != nil {
-		must(l, "studio.air.temp_c", s.Air.TempC, span{0, 45, "°C"})
-		must(l, "studio.air.rh_pct", s.Air.RHPct, span{5, 90, "%"})
+		l.Inside("studio.air.temp_c", s.Air.TempC, 0, 45, "°C")
+		l.Inside("studio.air.rh_pct", s.Air.RHPct, 5, 90, "%")
 	}
 	for i, season := range s.Seasons {
 		at := fmt.Sprintf("studio.seasons[%d]", i)
-		must(l, at+".temp_c", season.TempC, span{0, 45, "°C"})
-		must(l, at+".rh_pct", season.RHPct, span{5, 90, "%"})
+		l.Inside(at+".temp_c", season.TempC, 0, 45, "°C")
+		l.Inside(at+".rh_pct", season.RHPct, 5, 90, "%")
 		for j, m := range season.Months {
-			whole(l, fmt.Sprintf("%s.months[%d]", at, j), &m, 1, 12)
+			l.WholeIf(fmt.Sprintf("%s.months[%d]", at, j), &m, 1, 12)
 		}
 	}
-	whole(l, "studio.month", s.Month, 1, 12)
+	l.WholeIf("studio.month", s.Month, 1, 12)
 	if w := s.Water; w != nil {
-		number(l, "studio.water.hardness_mg_l", w.HardnessMGL, span{0, 2000, "mg/L as calcium carbonate"})
-		number(l, "studio.water.ph", w.PH, span{3, 11, "pH"})
-		number(l, "studio.water.iron_mg_l", w.IronMGL, span{0, 50, "mg/L"})
+		l.InsideIf("studio.water.hardness_mg_l", w.HardnessMGL, 0, 2000, "mg/L as calcium carbonate")
+		l.InsideIf("studio.water.ph", w.PH, 3, 11, "pH")
+		l.InsideIf("studio.water.iron_mg_l", w.IronMGL, 0, 50, "mg/L")
 	}
-	number(l, "studio.altitude_m", s.AltitudeM, span{-430, 5000, "m"})
+	l.InsideIf("studio.altitude_m", s.AltitudeM, -430, 5000, "m")
 }
 
 // list visits the one under the short key and those of the list.
@@ -293,31 +293,7 @@ func checkKnown(l *fault.List, known map[string]Pin) {
 			l.Add(fault.Invalid("known."+k, "There is no such coefficient; known are %s.", strings.Join(KnownKeys(), ", ")))
 			continue
 		}
-		must(l, "known."+k, known[k].Value, c.within)
-	}
-}
-
-func must(l *fault.List, field string, v float64, s span) {
-	if math.IsNaN(v) || v < s.low || v > s.high {
-		l.Add(fault.OutOfRange(field, "It must be from %s to %s %s; this says %s.", short(s.low), short(s.high), s.unit, short(v)))
-	}
-}
-
-func number(l *fault.List, field string, v *float64, s span) {
-	if v != nil {
-		must(l, field, *v, s)
-	}
-}
-
-func whole(l *fault.List, field string, v *int, low, high int) {
-	if v != nil && (*v < low || *v > high) {
-		l.Add(fault.OutOfRange(field, "It must be a whole number from %d to %d; this says %d.", low, high, *v))
-	}
-}
-
-func word(l *fault.List, field, v string, words []string) {
-	if v != "" && !slices.Contains(words, v) {
-		l.Add(fault.Invalid(field, "It must be one of %s; this says %q.", strings.Join(words, ", "), v))
+		l.Inside("known."+k, known[k].Value, c.within.low, c.within.high, c.within.unit)
 	}
 }
 

@@ -2,12 +2,15 @@ package plan
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"vatside/internal/belief"
 	"vatside/internal/fibre"
 	"vatside/internal/measure"
 	"vatside/internal/pressing"
 	"vatside/internal/sheet"
+	"vatside/internal/sizing"
 	"vatside/internal/source"
 )
 
@@ -37,9 +40,7 @@ var coefficients = []coefficient{
 	{"shrink_long_pct", span{0, 60, "%"}, 0.01, priorShrinkage},
 	{"shrink_short_pct", span{0, 60, "%"}, 0.01, priorShrinkRatio},
 	{"moisture_conditioned_pct_dry_basis", span{0, 30, "%"}, 0.01, priorMoisture},
-	{"additive_retained_pct", span{0, 100, "%"}, 0.01, func(s *settled) belief.Belief {
-		return prior("additive retained", "share of additive that stays in the sheet", belief.FromBand(belief.Logit, 0.65, 0.40, 0.85, 0.3), "memory")
-	}},
+	{"additive_retained_pct", span{0, 100, "%"}, 0.01, priorRetained},
 	{"kissed_off_pct", span{0, 80, "%"}, 0.01, func(s *settled) belief.Belief {
 		return prior("kissed off/"+s.forming, "sheets kissed off at the vat", belief.FromCounts(1.2, 24, 0.02), "memory")
 	}},
@@ -54,10 +55,9 @@ var coefficients = []coefficient{
 		return prior("couched solids/"+s.signature, "solids of a couched sheet", belief.FromBand(belief.Logit, 0.10, 0.075, 0.135, 0.3), "memory")
 	}},
 	{"solids_pressed_pct", span{5, 70, "%"}, 0.01, priorPressed},
-	{"beater_loss_pct", span{0, 60, "%"}, 0.01, func(s *settled) belief.Belief {
-		return prior("beater loss", "fibre lost in beating and rinsing", belief.FromBand(belief.Logit, 0.032, 0.018, 0.055, 0.3), "memory")
-	}},
+	{"beater_loss_pct", span{0, 95, "%"}, 0.01, priorLoss},
 	{"moisture_air_dry_pct_wet_basis", span{0, 80, "%"}, 0.01, priorLot},
+	{"size_uptake_g_g", span{0.05, 10, "g/g"}, 1, priorUptake},
 	{"density_g_cm3", span{0.1, 1.5, "g/cm³"}, 1, priorDensity},
 	{"dryer_efficiency_pct", span{1, 100, "%"}, 0.01, func(s *settled) belief.Belief {
 		return prior("dryer efficiency/"+s.drying, "share of the air's capacity the dryer uses", belief.FromBand(belief.Logit, 0.35, 0.2, 0.55, 0.3), "memory")
@@ -180,6 +180,72 @@ func priorDensity(s *settled) belief.Belief {
 	b := prior("density/"+s.signature, "density of the dry sheet", belief.FromBand(belief.Log, 1/mid, 1/high, 1/low, 0.3), key)
 	b.Grade, b.Latent, b.Corr = grade, beatingDegree, densityWithBeating
 	return b
+}
+
+// priorRetained is the share of the additives together that stays in the sheet,
+// by dose.
+func priorRetained(s *settled) belief.Belief {
+	var low, mid, high float64
+	var kinds []string
+	grade, key := source.Standard, ""
+	for _, a := range s.additives {
+		if a.DosePct == 0 {
+			continue
+		}
+		w := a.DosePct / 100 / float64(s.dose)
+		low, mid, high = low+w*a.kept.Low, mid+w*a.kept.Mid, high+w*a.kept.High
+		if key == "" || a.kept.Grade > grade {
+			grade, key = a.kept.Grade, a.kept.Source
+		}
+		kinds = append(kinds, a.row.Name)
+	}
+	if key == "" {
+		low, mid, high, key, grade = 0.40, 0.65, 0.85, "memory", source.Memory
+	}
+	slices.Sort(kinds)
+	mid = math.Min(mid, 0.985) // of what stays whole, a little runs off all the same
+	b := prior("additive retained/"+strings.Join(kinds, " + "), "share of additive that stays in the sheet",
+		belief.FromBand(belief.Logit, mid, math.Min(math.Max(low, 0.01), mid-0.005), math.Max(math.Min(high, 0.995), mid+0.005), 0.3), key)
+	b.Grade = grade
+	return b
+}
+
+// usualLoss is the fibre of a ready pulp that is lost in beating and rinsing,
+// a fraction: from memory, 1.8 to 5.5 %.
+const usualLoss = 0.032
+
+// priorLoss is what is lost of the fibre between the shelf and the vat: of a
+// ready pulp fines and rinsings, of a raw one what the cook takes.
+func priorLoss(s *settled) belief.Belief {
+	if !s.cooks() {
+		return prior("beater loss", "fibre lost in beating and rinsing", belief.FromBand(belief.Logit, usualLoss, 0.018, 0.055, 0.3), "memory")
+	}
+	low, mid, high := 0.0, 0.0, 0.0 // fibre as it lies over fibre at the vat
+	grade, key := source.Memory, "memory"
+	for _, p := range s.parts {
+		y := fibre.Value{Low: 1 - 0.055, Mid: 1 - usualLoss, High: 1 - 0.018}
+		if p.raw && p.Yield.Known() {
+			y, grade, key = p.Yield, p.Yield.Grade, p.Yield.Source
+		}
+		low, mid, high = low+p.share/y.High, mid+p.share/y.Mid, high+p.share/y.Low
+	}
+	b := prior("yield/"+s.signature, "fibre lost in the cook, in beating and rinsing", belief.FromBand(belief.Logit, 1-1/mid, 1-1/low, 1-1/high, 0.3), key)
+	b.Grade = grade
+	return b
+}
+
+// cooks reports whether any fibre is cooked first.
+func (s *settled) cooks() bool {
+	return slices.ContainsFunc(s.parts, func(p part) bool { return p.raw })
+}
+
+// priorUptake is how much bath a dry sheet takes up.
+func priorUptake(s *settled) belief.Belief {
+	v, err := sizing.UsualUptake(s.way)
+	if err != nil {
+		v = sizing.Value{Low: 1.5, Mid: 2, High: 2.5, Source: "memory"}
+	}
+	return prior("size uptake/"+string(s.way)+"/"+s.signature, "bath that a dry sheet takes up", belief.FromBand(belief.Log, v.Mid, v.Low, v.High, 0.3), v.Source)
 }
 
 func priorLot(s *settled) belief.Belief {

@@ -267,7 +267,7 @@ func (m *maker) testTable(trust float64) {
 	rise := figure.Choose(m.bk, "moisture here over moisture at 50 % RH", "(1 + {a}) / (1 + {b})", []float64{float64(room), float64(at50)},
 		measure.Number((1+float64(room))/(1+float64(at50))), nil, m.one).Note("from the sorption curve, for the room's humidity")
 	tests := given(m, "test sheets", measure.Sheets(m.tests), "brief")
-	weight := figure.Map3(m.bk, "test sheets together, ironed, in this room", "{0} × {1} × {2}", testMass, tests, m.mass, rise)
+	weight := figure.Map3(m.bk, "test sheets together, ironed, in this room", "{0} × {1} × {2}", testMass, tests, m.waterleaf, rise)
 	m.testWeight = float64(weight.Centre())
 	m.set("test_weight_g", weight.AsDecision())
 	if trust == 0 {
@@ -315,7 +315,7 @@ func (m *maker) pouredRun() {
 		off[i] = math.Log(float64(m.depth.At(i)) / h0 * m.strength(i) * m.damp(i))
 	}
 	trust := m.trustInTests(off)
-	certain := m.depth.Certain() && m.moisture.Certain() && m.lot.Certain() && m.loss.Certain()
+	certain := m.depth.Certain() && m.moisture.Certain() && m.lot.Certain() && m.loss.Certain() && m.retained.Certain()
 	if !certain {
 		for i, x := range off {
 			hand := float64(m.hand.At(i))

@@ -161,8 +161,8 @@ type kit struct {
 // settleKit picks the equipment; what nobody names is taken as usual, and told.
 func (s *settled) settleKit(k Studio) {
 	s.settleVat(k)
-	s.stock = measure.Consistency(s.taken(k.StockGL, usualStock, "stock of %g g/L"))
-	s.jug = s.taken(k.JugML, usualJug, "a jug of %g mL")
+	s.stock = measure.Consistency(s.taken(k.StockGL, UsualStock, "stock of %g g/L"))
+	s.jug = s.taken(k.JugML, UsualJug, "a jug of %g mL")
 	s.beaters = inOrder(k.Without, join(k.Beater, k.Beaters), func(b Beater) string { return b.Name })
 	if len(s.beaters) == 0 {
 		s.beaters = []Beater{{RatedDryG: usualRated, WaterL: usualBeaterL}}
@@ -327,4 +327,23 @@ func holds(long, short *float64, sheet Sheet) bool {
 	}
 	a, b := max(*long, *short), min(*long, *short)
 	return max(sheet.LongMM, sheet.ShortMM) <= a && min(sheet.LongMM, sheet.ShortMM) <= b
+}
+
+// usedNames are the names of the equipment the plan rests on, so that it can be
+// asked what would be without one.
+func (m *maker) usedNames() []string {
+	out := []string{}
+	add := func(name string) {
+		if name != "" && !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	add(m.vatName)
+	add(m.plan.Mould)
+	for _, l := range m.plan.Loads {
+		add(l.Machine)
+	}
+	add(m.presser.Name)
+	add(m.dryer.Name)
+	return out
 }

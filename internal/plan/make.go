@@ -97,6 +97,8 @@ type maker struct {
 	dryLong, dryShort       figure.Col[measure.Length]
 	formedArea, aimArea     figure.Col[measure.Area]
 	mass                    figure.Col[measure.Mass] // conditioned, aimed at
+	waterleaf               figure.Col[measure.Mass] // the same before it is sized
+	sizeOn                  figure.Col[measure.Dose] // size on the dry sheet
 	solids, fibre           figure.Col[measure.Mass] // of a sheet, bone-dry
 	moisture                figure.Col[measure.MoistureDry]
 	retained                figure.Col[measure.Share]
@@ -119,6 +121,7 @@ type maker struct {
 	need                    figure.Col[measure.Mass] // air-dry fibre needed, by draw
 	weigh, boneDry          figure.Col[measure.Mass] // decided
 	loads                   figure.Col[measure.Loads]
+	beaten, busy            float64 // g of beaten fibre; h until all is beaten
 	posts                   figure.Col[measure.Posts]
 	post, water             figure.Col[measure.Kilograms]
 	dryerLoads              figure.Col[measure.Loads]
@@ -170,6 +173,10 @@ func (m *maker) finish() {
 	if m.plan.Weigh == nil {
 		m.plan.Weigh = []Weigh{}
 	}
+	if m.plan.Loads == nil {
+		m.plan.Loads = []Load{}
+	}
+	m.plan.Uses = m.usedNames()
 	if m.plan.Vat.Tests == nil {
 		m.plan.Vat.Tests = []TestRow{}
 	}

@@ -32,13 +32,3 @@ func benchmarkMake(b *testing.B, r plan.Request) {
 	}
 	l.Report(b)
 }
-
-func BenchmarkRunVat(b *testing.B) {
-	r := vatRequest(b, `{"vat_l": 80, "formed_area_m2": 0.126, "effective_depth_mm": 19.4, "carried_off_l": 0.21, "grammage_formed_g_m2": 100, "sheets": 60, "tolerance_pct": 5, "recharge": "advised"}`)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := plan.RunVat(r); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

@@ -39,6 +39,7 @@ type Paper struct {
 	Dips                *int       `json:"dips,omitempty"`             // several dips: how many
 	PourG               *float64   `json:"grams_per_sheet,omitempty"`  // several dips, poured: learned directly
 	SurfaceSize         string     `json:"surface_size,omitempty"`     // a word such as gelatin; empty means waterleaf
+	SurfaceWay          string     `json:"surface_way,omitempty"`      // dipped, nipped, brushed
 	SurfaceBathPct      *float64   `json:"surface_bath_pct,omitempty"` // strength of the bath, by mass
 	Finish              string     `json:"finish,omitempty"`           // what binders and scribes ask for, in words
 }
@@ -48,6 +49,7 @@ type Part struct {
 	Fibre        string   `json:"fibre"`
 	SharePct     float64  `json:"share_pct"`
 	BeatingHours *float64 `json:"beating_hours,omitempty"` // beaten by itself, so long; not said: with the rest
+	Cooked       *bool    `json:"cooked,omitempty"`        // raw fibre that is bought or kept cooked
 	PriceKg      *float64 `json:"price_per_kg,omitempty"`
 }
 
@@ -128,12 +130,14 @@ func (p Pin) MarshalJSON() ([]byte, error) {
 type Plan struct {
 	Figures  map[string]figure.Figure `json:"figures"`
 	Weigh    []Weigh                  `json:"weigh"`
+	Loads    []Load                   `json:"loads"`
 	Vat      VatTable                 `json:"vat"`
 	Steps    []Step                   `json:"steps"`
 	Warnings []Warning                `json:"warnings"`
 	HelpMost []Help                   `json:"help_most"`
 	RestsOn  []Prior                  `json:"rests_on"`
 	Mould    string                   `json:"mould,omitempty"`
+	Uses     []string                 `json:"uses"` // the equipment by name, that the plan rests on
 	Seed     uint64                   `json:"seed"`
 }
 
@@ -144,6 +148,19 @@ type Weigh struct {
 	Lot      string  `json:"lot,omitempty"`
 	Grams    float64 `json:"grams"`
 	Additive bool    `json:"additive"`
+	ActiveG  float64 `json:"active_g,omitempty"`    // of it, what acts
+	Solution float64 `json:"solution_ml,omitempty"` // made up as Note says
+	Note     string  `json:"note,omitempty"`
+}
+
+// Load is what one machine does of one batch: so many equal loads.
+type Load struct {
+	Batch   string  `json:"batch"`
+	Machine string  `json:"machine,omitempty"`
+	Loads   int     `json:"loads"`
+	EachG   float64 `json:"each_g"` // bone-dry
+	WaterL  float64 `json:"water_l"`
+	Hours   float64 `json:"hours"` // a load
 }
 
 // VatTable is what to do at the vat, sheet by sheet.
@@ -238,6 +255,6 @@ var FigureOrder = []string{
 	"vat_consistency_g_l", "vat_first_fill_g", "vat_first_fill_l", "sheets_per_recharge", "recharge_solids_g", "recharge_stock_ml", "recharge_jugs",
 	"level_stock_g_l", "level_rise_l", "crowding", "grammage_g_m2", "caliper_mm", "density_g_cm3", "bulk_cm3_g", "share_within_pct", "test_weight_g",
 	"post_sheets", "posts", "post_weight_kg", "press_pressure_kpa", "water_after_press_kg",
-	"dryer_loads", "drying_hours", "hands_on_hours", "elapsed_days",
-	"cost_total", "cost_per_good_sheet", "sheets_possible",
+	"dryer_loads", "drying_hours", "size_on_sheet_pct", "size_bath_l", "size_g", "hands_on_hours", "elapsed_days",
+	"cost_work", "cost_materials", "cost_overhead", "cost_total", "cost_per_good_sheet", "cost_lost_sheets", "price_floor_shop", "sheets_possible",
 }

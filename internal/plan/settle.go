@@ -3,12 +3,15 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
 	"vatside/internal/fibre"
+	"vatside/internal/furnish"
 	"vatside/internal/measure"
 	"vatside/internal/sheet"
+	"vatside/internal/sizing"
 )
 
 // What is taken where neither the request nor the studio says otherwise.
@@ -16,8 +19,8 @@ import (
 const (
 	usualVat        = 80.0  // L
 	usualLeastShare = 0.75  // of the vat: below that a mould no longer dips
-	usualStock      = 30.0  // g/L
-	usualJug        = 1000  // mL
+	UsualStock      = 30.0  // g/L
+	UsualJug        = 1000  // mL
 	usualRated      = 680.0 // g, a common small beater [hollander-beaters-1998]
 	usualBeaterL    = 22.7  // L, the same
 	usualPress      = 60.0  // kN, a six-ton bottle jack [bottle-jack-press-page]
@@ -31,7 +34,7 @@ const (
 	usualConfidence = 95.0
 	usualTests      = 3
 	usualTolerance  = 8.0
-	usualWithin     = 90.0
+	UsualWithin     = 90.0
 	usualTrim       = 5.0  // mm an edge
 	dipConsistency  = 3.5  // g/L for several dips; 2–5 g/L, from memory
 	dipDepth        = 6.0  // mm a dip, from memory
@@ -48,6 +51,15 @@ type part struct {
 	price float64 // per kg as bought
 	given bool    // the price is the maker's
 	lots  []Lot   // of this fibre, in order
+	raw   bool    // it is cooked first
+}
+
+// additive is one additive of the paper with its row of the handbook.
+type additive struct {
+	Additive
+	row      furnish.Additive
+	kept     fibre.Value
+	strength float64 // active over product
 }
 
 // settled is a request with every gap filled, and what was filled from
@@ -63,6 +75,10 @@ type settled struct {
 	kit
 	trim, toleranceLong, tolShort float64
 	dose                          measure.Dose
+	additives                     []additive // in the order in which they go in
+	surface                       *sizing.Surface
+	bath                          sizing.BathStrength
+	way                           sizing.Way
 	assumed                       []string
 	signature                     string // furnish and beating, for belief keys
 }
@@ -74,7 +90,7 @@ func settle(r Request) (settled, error) {
 	s.use = strings.ToLower(strings.TrimSpace(r.Paper.Use))
 	s.conf = deref(r.ConfidencePct, usualConfidence) / 100
 	s.tolerance = deref(r.Paper.TolerancePct, usualTolerance) / 100
-	s.within = deref(r.Paper.ShareWithinPct, usualWithin) / 100
+	s.within = deref(r.Paper.ShareWithinPct, UsualWithin) / 100
 	s.tests = usualTests
 	if r.TestSheets != nil {
 		s.tests = *r.TestSheets
@@ -93,9 +109,7 @@ func settle(r Request) (settled, error) {
 		}
 		s.parts = append(s.parts, s.partOf(shelf, f, p))
 	}
-	for _, a := range r.Paper.Additives {
-		s.dose += measure.Dose(a.DosePct / 100)
-	}
+	s.settleAdditives(r.Paper)
 	s.drying = r.Paper.Drying
 	if s.drying == "" {
 		s.drying = "stack"
@@ -127,10 +141,41 @@ func (s *settled) partOf(shelf fibre.Shelf, f fibre.Fibre, p Part) part {
 	if p.PriceKg != nil {
 		out.price, out.given = *p.PriceKg, true
 	}
+	out.raw = f.MustCook() && !deref(p.Cooked, false)
 	if p.BeatingHours != nil {
 		out.hours, out.alone = measure.Hours(*p.BeatingHours), true
 	}
 	return out
+}
+
+// settleAdditives finds the additives and the surface size in the handbook.
+func (s *settled) settleAdditives(p Paper) {
+	aided := slices.ContainsFunc(p.Additives, func(a Additive) bool { return furnish.Any(a.Kind).Group == furnish.RetentionAid })
+	for _, a := range p.Additives {
+		row := furnish.Any(a.Kind)
+		out := additive{Additive: a, row: row, kept: row.Kept(aided), strength: 1}
+		switch {
+		case a.StrengthPct != nil:
+			out.strength = *a.StrengthPct / 100
+		case row.Strength.Known():
+			out.strength = row.Strength.Mid
+			if a.DosePct > 0 && out.strength < 1 {
+				s.assume("%s of %.3g %% strength", row.Name, out.strength*100)
+			}
+		}
+		s.dose += measure.Dose(a.DosePct / 100)
+		s.additives = append(s.additives, out)
+	}
+	slices.SortStableFunc(s.additives, func(a, b additive) int { return a.row.Turn() - b.row.Turn() })
+	if size, err := sizing.Find("paper.surface_size", p.SurfaceSize); err == nil {
+		s.surface, s.bath = &size, sizing.BathStrength(size.Bath.Mid)
+		if p.SurfaceBathPct != nil {
+			s.bath = sizing.BathStrength(*p.SurfaceBathPct / 100)
+		} else {
+			s.assume("a bath of %.3g %% %s", size.Bath.Mid*100, size.Name)
+		}
+		s.way = sizing.Way(or(p.SurfaceWay, string(sizing.Dipped)))
+	}
 }
 
 // settleBeating gives every part its hours: its own, those of the paper, or,

@@ -194,20 +194,11 @@ func (m *maker) qualities() {
 	}
 	density := draw[measure.Density](m, "density_g_cm3")
 	caliper := figure.Map2(m.bk, "caliper of the sheet", "{0} / {1} / 1000", sheet.Caliper, m.grammage, density)
-	bulk := figure.Map2(m.bk, "bulk", "{1} × 1000 / {0}", func(g measure.GrammageConditioned, t measure.Length) (bulk, error) {
-		b, err := sheet.Bulk(g, t)
-		return bulk(b), err
-	}, m.grammage, caliper)
+	bulk := figure.Map2(m.bk, "bulk", "{1} × 1000 / {0}", sheet.Bulk, m.grammage, caliper)
 	m.set("density_g_cm3", density.Figure())
 	m.set("caliper_mm", caliper.Figure())
 	m.set("bulk_cm3_g", bulk.Figure())
 }
-
-// bulk is the room a gram of paper takes, cm³/g.
-type bulk float64
-
-// Unit returns the unit the type is stated in.
-func (bulk) Unit() string { return "cm³/g" }
 
 // crowd says how crowded the fibres of the vat are, where the handbook knows
 // how long and how coarse they are.

@@ -78,7 +78,7 @@ func (m *maker) stepRows() []stepRow {
 	rows := []stepRow{
 		{key: "weigh", name: "Weigh out", minutes: 10, occupies: []string{"scales"}},
 		{key: "soak", name: "Soak", minutes: 5, least: 8, most: 72, keepBy: 72, note: "overnight, in clean water"},
-		{key: "beat", name: "Beat", minutes: loads * (15 + 8*float64(m.hours)), least: loads * float64(m.hours), most: loads * float64(m.hours), occupies: []string{"beater"},
+		{key: "beat", name: "Beat", minutes: loads * (15 + 8*float64(m.hours)), least: m.busy, most: m.busy, occupies: []string{"beater"},
 			note: "each load " + hoursWord(float64(m.hours)), cautions: atTheBeater()},
 		{key: "drain stock", name: "Drain the stock", minutes: 15, least: 0.5, most: 24, keepBy: 120, note: fmt.Sprintf("make it up to %s g/L; wet stock keeps about five days cool", three(m.stock))},
 	}

@@ -8,6 +8,7 @@ import (
 	"vatside/internal/furnish"
 	"vatside/internal/measure"
 	"vatside/internal/sheet"
+	"vatside/internal/sizing"
 	"vatside/internal/source"
 	"vatside/internal/vat"
 )
@@ -23,7 +24,8 @@ func (m *maker) weight() {
 		m.mass = figure.Map2(bk, "conditioned mass of a sheet", "{0} × {1}", sheet.ConditionedMass, g, m.aimArea)
 	}
 	m.moisture = draw[measure.MoistureDry](m, "moisture_conditioned_pct_dry_basis")
-	m.solids = figure.Map2(bk, "dry solids of a sheet", "{0} / (1 + {1})", sheet.DrySolids, m.mass, m.moisture)
+	m.waterleaf = m.beforeSize()
+	m.solids = figure.Map2(bk, "dry solids of a sheet", "{0} / (1 + {1})", sheet.DrySolids, m.waterleaf, m.moisture)
 	m.doseCol = given(m, "additives on fibre", m.dose, "brief")
 	if m.dose > 0 {
 		m.retained = draw[measure.Share](m, "additive_retained_pct")
@@ -44,6 +46,29 @@ func (m *maker) weight() {
 		level := figure.Map2(bk, "stock that keeps the vat level", "{0} / {1}", vat.LevelStock, m.solids, m.carried)
 		m.set("level_stock_g_l", level.Figure())
 	}
+}
+
+// beforeSize is the mass to form: what the finished sheet weighs, less the size
+// it will take up dry.
+func (m *maker) beforeSize() figure.Col[measure.Mass] {
+	if m.surface == nil {
+		return m.mass
+	}
+	bath := figure.Given(m.bk, "strength of the bath", m.bath, "brief", source.Standard)
+	uptake := draw[sizing.Uptake](m, "size_uptake_g_g")
+	m.sizeOn = figure.Map2(m.bk, "size on the dry sheet", "{0} × {1}", sizing.OnFibre, bath, uptake)
+	m.set("size_on_sheet_pct", m.sizeOn.Figure().Percent())
+	before := measure.Mass(float64(m.mass.Centre()) / (1 + float64(m.sizeOn.Centre())))
+	return figure.Choose(m.bk, "mass of a sheet before sizing", "{0} / (1 + {1})", nil, before, nil, m.mass, m.sizeOn)
+}
+
+// onSheet is what a sheet of draw i weighs with its size over what was
+// reckoned.
+func (m *maker) onSheet(i int) float64 {
+	if m.surface == nil {
+		return 1
+	}
+	return (1 + float64(m.sizeOn.At(i))) / (1 + float64(m.sizeOn.Centre()))
 }
 
 func formedGrammage(m measure.Mass, a measure.Area) (measure.GrammageFormed, error) {
@@ -197,7 +222,7 @@ func (m *maker) tryVat() error {
 // the aim, before anything is corrected: depth, strength of the stock and the
 // room's moisture together. Nil: certain.
 func (m *maker) startOff() []float64 {
-	if m.depth.Certain() && m.moisture.Certain() && m.lot.Certain() && m.loss.Certain() {
+	if m.depth.Certain() && m.moisture.Certain() && m.lot.Certain() && m.loss.Certain() && m.retained.Certain() {
 		return nil
 	}
 	off := m.bk.Column()
@@ -209,10 +234,11 @@ func (m *maker) startOff() []float64 {
 }
 
 // strength is what the stock of draw i holds over what was reckoned: the lot
-// was wetter or drier, more or less was lost.
+// was wetter or drier, more or less was lost, more or less of an additive
+// stayed.
 func (m *maker) strength(i int) float64 {
-	reckoned := (1 - float64(m.lot.Centre())) * (1 - float64(m.loss.Centre()))
-	return (1 - float64(m.lot.At(i))) * (1 - float64(m.loss.At(i))) / reckoned
+	reckoned := (1 - float64(m.lot.Centre())) * (1 - float64(m.loss.Centre())) * (1 + float64(m.dose)*float64(m.retained.Centre()))
+	return (1 - float64(m.lot.At(i))) * (1 - float64(m.loss.At(i))) * (1 + float64(m.dose)*float64(m.retained.At(i))) / reckoned
 }
 
 // damp is a sheet's mass in the room over what was reckoned for its solids.
@@ -295,14 +321,14 @@ func (m *maker) gram(sheets int) {
 		return
 	}
 	var col []float64
-	if m.bias != nil || !m.dryLong.Certain() || !m.dryShort.Certain() {
+	if m.bias != nil || m.surface != nil || !m.dryLong.Certain() || !m.dryShort.Certain() {
 		col = m.bk.Column()
 		aimed := float64(m.mass.Centre()) * 1e6
 		// the hand's scatter does not quite even out over the run
 		hands, run := m.bk.Stream("mean of the hand over the run"), math.Sqrt(float64(max(1, sheets)))
 		for i := range col {
 			even := 1 + float64(m.hand.At(i))*hands.NormFloat64()/run
-			col[i] = aimed * m.biasAt(i) * even / (float64(m.dryLong.At(i)) * float64(m.dryShort.At(i)) * m.filled())
+			col[i] = aimed * m.biasAt(i) * m.onSheet(i) * even / (float64(m.dryLong.At(i)) * float64(m.dryShort.At(i)) * m.filled())
 		}
 	}
 	m.grammage = figure.Simulated(m.bk, "grammage of the sheets", "{0} / {1}", nil, measure.GrammageConditioned(float64(m.mass.Centre())/float64(m.aimArea.Centre())), col, m.mass, m.aimArea, m.depth, m.hand, m.dryLong, m.dryShort, m.lot, m.loss).

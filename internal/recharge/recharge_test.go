@@ -1,18 +1,20 @@
-package plan_test
+package recharge_test
 
 import (
 	"encoding/json"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
 	"vatside/internal/belief"
 	"vatside/internal/plan"
+	"vatside/internal/recharge"
 )
 
-func vatRequest(t testing.TB, text string) plan.VatRequest {
+func request(t testing.TB, text string) recharge.Request {
 	t.Helper()
-	var r plan.VatRequest
+	var r recharge.Request
 	if err := json.Unmarshal([]byte(text), &r); err != nil {
 		t.Fatal(err)
 	}
@@ -22,7 +24,7 @@ func vatRequest(t testing.TB, text string) plan.VatRequest {
 // The check values of the command contract: an 80 L vat without a recharge.
 func TestVatThins(t *testing.T) {
 	t.Parallel()
-	a, err := plan.RunVat(vatRequest(t, `{"vat_l": 80, "formed_area_m2": 0.126, "effective_depth_mm": 19.4, "carried_off_l": 0.21, "grammage_formed_g_m2": 100, "sheets": 30, "tolerance_pct": 5, "recharge": "none"}`))
+	a, err := recharge.Make(request(t, `{"vat_l": 80, "formed_area_m2": 0.126, "effective_depth_mm": 19.4, "carried_off_l": 0.21, "grammage_formed_g_m2": 100, "sheets": 30, "tolerance_pct": 5, "recharge": "none"}`))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -37,9 +39,9 @@ func TestVatThins(t *testing.T) {
 func TestSheetsInTolerance(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ vat, tolerance, want float64 }{{30, 5, 2}, {80, 5, 4}, {200, 5, 9}, {30, 10, 3}, {80, 10, 8}, {200, 10, 18}} {
-		r := vatRequest(t, `{"formed_area_m2": 0.126, "effective_depth_mm": 19.4, "carried_off_l": 0.21, "grammage_formed_g_m2": 100, "sheets": 5, "recharge": "none"}`)
+		r := request(t, `{"formed_area_m2": 0.126, "effective_depth_mm": 19.4, "carried_off_l": 0.21, "grammage_formed_g_m2": 100, "sheets": 5, "recharge": "none"}`)
 		r.VatL, r.TolerancePct = c.vat, c.tolerance
-		a, err := plan.RunVat(r)
+		a, err := recharge.Make(r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -53,7 +55,15 @@ func TestSheetsInTolerance(t *testing.T) {
 // 1 % of the target and each sheet within the swing the table states.
 func TestPlansRechargesHold(t *testing.T) {
 	t.Parallel()
-	p, err := plan.Make(worked(t), belief.Known{})
+	b, err := os.ReadFile("../plan/testdata/worked_request.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var worked plan.Request
+	if err := json.Unmarshal(b, &worked); err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.Make(worked, belief.Known{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -61,8 +71,8 @@ func TestPlansRechargesHold(t *testing.T) {
 	area := 0.4375 * 0.309375
 	target := p.Figures["dry_solids_per_sheet_g"].Value / area
 	fill := p.Figures["vat_first_fill_g"].Value
-	a, err := plan.RunVat(plan.VatRequest{VatL: 80, FormedAreaM2: area, EffectiveDepth: 19.4, CarriedOffL: 11.658 * 9 / 1000, GrammageFormed: target, Sheets: 63, TolerancePct: 8,
-		Recharge: plan.RechargePlan{Word: "table", Table: p.Vat.Recharges}, FirstFillSolids: &fill})
+	a, err := recharge.Make(recharge.Request{VatL: 80, FormedAreaM2: area, EffectiveDepth: 19.4, CarriedOffL: 11.658 * 9 / 1000, GrammageFormed: target, Sheets: 63, TolerancePct: 8,
+		Recharge: recharge.Rule{Word: "table", Table: p.Vat.Recharges}, FirstFillSolids: &fill})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,7 +100,7 @@ func TestPlansRechargesHold(t *testing.T) {
 func TestVatTellsOfItsRecharges(t *testing.T) {
 	t.Parallel()
 	for _, how := range []string{`"advised"`, `{"every": 3, "solids_g": 36, "stock_g_l": 30}`, `[{"before_sheet": 1, "solids_g": 1, "stock_ml": 50}, {"before_sheet": 9, "solids_g": 36, "stock_ml": 1200, "water_off_l": 1}, {"before_sheet": 40, "solids_g": 1}]`} {
-		a, err := plan.RunVat(vatRequest(t, `{"vat_l": 80, "formed_area_m2": 0.126, "effective_depth_mm": 19.4, "carried_off_l": 0.21, "grammage_formed_g_m2": 100, "sheets": 12, "tolerance_pct": 5, "jug_ml": 500, "recharge": `+how+`}`))
+		a, err := recharge.Make(request(t, `{"vat_l": 80, "formed_area_m2": 0.126, "effective_depth_mm": 19.4, "carried_off_l": 0.21, "grammage_formed_g_m2": 100, "sheets": 12, "tolerance_pct": 5, "jug_ml": 500, "recharge": `+how+`}`))
 		if err != nil || len(a.Recharges) < 2 {
 			t.Fatal(err, len(a.Recharges))
 		}
@@ -114,9 +124,19 @@ func TestVatRefuses(t *testing.T) {
 		`"carried_off_l": 10, "sheets": 60`: "before sheet 8 it holds 10 L", // 80 L less 7 × 10 L
 		`"carried_off_l": 0.21, "sheets": 12, "recharge": [{"before_sheet": 9, "solids_g": 36}, {"before_sheet": 4, "solids_g": 36}]`: "recharge[1].before_sheet: Give the recharges in order",
 	} {
-		_, err := plan.RunVat(vatRequest(t, `{"vat_l": 80, "formed_area_m2": 0.126, "effective_depth_mm": 19.4, "grammage_formed_g_m2": 100, "tolerance_pct": 5, `+rest+`}`))
+		_, err := recharge.Make(request(t, `{"vat_l": 80, "formed_area_m2": 0.126, "effective_depth_mm": 19.4, "grammage_formed_g_m2": 100, "tolerance_pct": 5, `+rest+`}`))
 		if err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v, want %q", rest, err, want)
+		}
+	}
+}
+
+func BenchmarkMake(b *testing.B) {
+	r := request(b, `{"vat_l": 80, "formed_area_m2": 0.126, "effective_depth_mm": 19.4, "carried_off_l": 0.21, "grammage_formed_g_m2": 100, "sheets": 60, "tolerance_pct": 5, "recharge": "advised"}`)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := recharge.Make(r); err != nil {
+			b.Fatal(err)
 		}
 	}
 }
