@@ -26,6 +26,9 @@ func (t *Tx) Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Makin
 	if f.Open {
 		w.conds = append(w.conds, "g.stage <> 'closed'")
 	}
+	if f.With != "" {
+		w.add("EXISTS (SELECT 1 FROM making_event e WHERE e.kind = ? AND e.making_id = m.id)", string(f.With))
+	}
 	frozen := "m.request_json, m.plan_json"
 	if f.Light {
 		frozen = "'{}', '{}'"

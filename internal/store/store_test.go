@@ -64,6 +64,8 @@ func seed(t *testing.T, s *Store) (studio.Making, studio.Person) {
 	fail(err)
 	_, err = u.Record(ctx, m.ID, studio.NewEvent("one", start, studio.Post{Post: 1, Pulled: 20}))
 	fail(err)
+	_, err = u.SaveLot(ctx, studio.Lot{What: "abaca", Form: studio.AsBought}, studio.Movement{ID: "first", MassG: 900})
+	fail(err)
 	return m, who
 }
 
@@ -104,6 +106,9 @@ func TestAppendOnly(t *testing.T) {
 		`DELETE FROM making_event`,
 		`INSERT OR REPLACE INTO making_event (seq, id, making_id, kind, body_json, made_at, received_at)
 			SELECT seq, id, making_id, 'remark', body_json, made_at, received_at FROM making_event`,
+		`UPDATE lot_movement SET mass_g = 1`,
+		`DELETE FROM lot_movement`,
+		`INSERT OR REPLACE INTO lot_movement SELECT * FROM lot_movement`,
 		`UPDATE paper_revision SET note = 'else'`,
 		`DELETE FROM paper_revision`,
 		`INSERT OR REPLACE INTO paper_revision SELECT * FROM paper_revision`,
@@ -134,6 +139,11 @@ func TestReferencesAndRangesHold(t *testing.T) {
 		"brief deleted under making": `DELETE FROM brief`,
 		"paper deleted under brief":  `DELETE FROM paper`,
 		"text in a number column":    `UPDATE brief SET confidence_pct = 'ninety'`,
+		"amount of no lot":           `INSERT INTO lot_movement (id, lot_id, kind, mass_g, note, made_at, received_at) VALUES ('x', 'none', 'received', 5, '', '2026-11-20T08:00:00.000Z', '2026-11-20T08:00:00Z')`,
+		"received less than nothing": `INSERT INTO lot_movement (id, lot_id, kind, mass_g, note, made_at, received_at) SELECT 'x', id, 'received', -5, '', '2026-11-20T08:00:00.000Z', '2026-11-20T08:00:00Z' FROM lot`,
+		"used in no making":          `INSERT INTO lot_movement (id, lot_id, kind, mass_g, note, made_at, received_at) SELECT 'x', id, 'used', -5, '', '2026-11-20T08:00:00.000Z', '2026-11-20T08:00:00Z' FROM lot`,
+		"lot of unknown form":        `UPDATE lot SET form = 'lost'`,
+		"lot deleted under amounts":  `DELETE FROM lot`,
 		"progress of unknown stage":  `UPDATE making_progress SET stage = 'lost'`,
 	} {
 		err := s.Write(t.Context(), func(tx *Tx) error { return tx.exec(t.Context(), stmt) })
@@ -340,25 +350,38 @@ func TestMigrationCopiesFirst(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "studio.db")
 	s := open(t, path)
 	m, _ := seed(t, s)
-	first, err := embedded.ReadFile("migrations/0001_record.sql")
+	now, err := inspect(t.Context(), path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	broken := fstest.MapFS{"0001_record.sql": {Data: first},
-		"0002_more.sql": {Data: []byte("-- +goose Up\nCREATE TABLE lot (id TEXT PRIMARY KEY) STRICT;\nINSERT INTO nothing VALUES (1);\n")}}
-	if err := s.migrateWith(t.Context(), 1, broken); fault.KindOf(err) != fault.KindStorage {
+	next := fmt.Sprintf("%04d", now+1)
+	with := func(sqlText string) fstest.MapFS {
+		folder := fstest.MapFS{next + "_more.sql": {Data: []byte("-- +goose Up\n" + sqlText)}}
+		entries, err := embedded.ReadDir("migrations")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range entries {
+			data, err := embedded.ReadFile("migrations/" + e.Name())
+			if err != nil {
+				t.Fatal(err)
+			}
+			folder[e.Name()] = &fstest.MapFile{Data: data}
+		}
+		return folder
+	}
+	broken := with("CREATE TABLE spare (id TEXT PRIMARY KEY) STRICT;\nINSERT INTO nothing VALUES (1);\n")
+	if err := s.migrateWith(t.Context(), now, broken); fault.KindOf(err) != fault.KindStorage {
 		t.Errorf("a broken migration: %v", err)
 	}
-	if strings.Contains(schema(t, s), "lot") {
+	if strings.Contains(schema(t, s), "spare") {
 		t.Error("half a migration was kept")
 	}
-	copies, _ := filepath.Glob(filepath.Join(filepath.Dir(path), "studio.before-0002-*.db"))
+	copies, _ := filepath.Glob(filepath.Join(filepath.Dir(path), "studio.before-"+next+"-*.db"))
 	if len(copies) != 1 {
 		t.Fatalf("copies made: %v", copies)
 	}
-	whole := fstest.MapFS{"0001_record.sql": {Data: first},
-		"0002_more.sql": {Data: []byte("-- +goose Up\nCREATE TABLE lot (id TEXT PRIMARY KEY) STRICT;\n")}}
-	if err := s.migrateWith(t.Context(), 1, whole); err != nil {
+	if err := s.migrateWith(t.Context(), now, with("CREATE TABLE spare (id TEXT PRIMARY KEY) STRICT;\n")); err != nil {
 		t.Fatal(err)
 	}
 	for _, st := range []*Store{s, open(t, copies[0])} {
@@ -366,8 +389,8 @@ func TestMigrationCopiesFirst(t *testing.T) {
 			t.Errorf("%s: pulled %d, %v; want 20", st.Path(), state.Pulled, err)
 		}
 	}
-	if version, err := inspect(t.Context(), path); err != nil || version != 2 {
-		t.Errorf("version %d, %v; want 2", version, err)
+	if version, err := inspect(t.Context(), path); err != nil || version != now+1 {
+		t.Errorf("version %d, %v; want %d", version, err, now+1)
 	}
 }
 

@@ -212,9 +212,13 @@ func (s *Service) PlanPulp(ctx context.Context, paperID string, sheet plan.Sheet
 // present one.
 func (s *Service) gather(ctx context.Context, paperID string, revision int, sheet plan.Sheet) (plan.Request, belief.Known, error) {
 	var paper Paper
+	var lots []Lot
 	err := s.store.Read(ctx, func(tx Tx) error {
 		list, err := tx.Papers(ctx, PaperFilter{ID: paperID, Revision: revision})
-		paper, err = one(list, err, "there is no such paper")
+		if paper, err = one(list, err, "there is no such paper"); err != nil {
+			return err
+		}
+		lots, err = tx.Lots(ctx, LotFilter{Open: true})
 		return err
 	})
 	if err != nil {
@@ -230,5 +234,11 @@ func (s *Service) gather(ctx context.Context, paperID string, revision int, shee
 	}
 	kit := profile.Kit
 	kit.Currency = profile.Currency
+	now := s.now()
+	month := int(now.Month())
+	kit.Month = &month
+	if kit.Lots = append(kit.Lots, shelf(lots, profile.Currency, now)...); len(lots) > 0 {
+		kit.FibreStock = nil // the lots know better
+	}
 	return plan.Request{Paper: paper.Design, Sheet: sheet, Studio: kit}, known, nil
 }

@@ -3,6 +3,7 @@ package studio
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"strings"
 	"time"
 
@@ -27,6 +28,15 @@ const (
 	KindRemark     Kind = "remark"
 	KindCorrection Kind = "correction"
 	KindClosed     Kind = "closed"
+
+	KindBeat      Kind = "beat reading"
+	KindCaliper   Kind = "caliper"
+	KindDiagonals Kind = "diagonals"
+	KindSized     Kind = "sized"
+	KindCobb      Kind = "cobb"
+	KindInk       Kind = "ink strip"
+	KindSoaked    Kind = "soaked"
+	KindHand      Kind = "hand says"
 )
 
 // Event is one thing that happened in a making. It is appended and never
@@ -114,8 +124,16 @@ type StockLeft struct {
 }
 
 // FibreWeighed is the fibre that went into the beater, as it lay on the shelf.
-// Events add up.
+// Events add up. Lots says what of it came from which lot of the shelf, where
+// that was noted; those lots then hold so much less.
 type FibreWeighed struct {
+	Grams float64   `json:"grams"`
+	Lots  []FromLot `json:"lots,omitempty"`
+}
+
+// FromLot is what was taken from one lot, as it lay.
+type FromLot struct {
+	Lot   string  `json:"lot"` // its id
 	Grams float64 `json:"grams"`
 }
 
@@ -232,6 +250,19 @@ func (b StockLeft) check(f *fault.List) {
 
 func (b FibreWeighed) check(f *fault.List) {
 	checkNumber(f, "grams", b.Grams, 0, mostGrams, "g")
+	sum := 0.0
+	for i, l := range b.Lots {
+		at := fmt.Sprintf("lots[%d]", i)
+		if l.Lot == "" {
+			f.Add(fault.Invalid(at+".lot", "say which lot"))
+		}
+		checkText(f, at+".lot", l.Lot, shortText)
+		checkOver(f, at+".grams", l.Grams, mostGrams, "g")
+		sum += l.Grams
+	}
+	if sum > b.Grams*(1+1e-9) {
+		f.Add(fault.Invalid("lots", "more was taken from the lots than was weighed in all"))
+	}
 }
 
 func (b Remark) check(f *fault.List) {
@@ -274,33 +305,19 @@ func encode(body Body) json.RawMessage {
 // ReadBody returns the typed body of an event of that kind. Faults: Invalid,
 // OutOfRange, with the field as JSON path below body.
 func ReadBody(kind Kind, body json.RawMessage) (Body, error) {
-	switch kind {
-	case KindPost:
-		return readAs[Post](body)
-	case KindRecharge:
-		return readAs[Recharge](body)
-	case KindTest:
-		return readAs[TestWeighed](body)
-	case KindParting:
-		return readAs[WeighedAtParting](body)
-	case KindDry:
-		return readAs[WeighedDry](body)
-	case KindSize:
-		return readAs[DrySize](body)
-	case KindGraded:
-		return readAs[Graded](body)
-	case KindStepTime:
-		return readAs[StepTime](body)
-	case KindStockLeft:
-		return readAs[StockLeft](body)
-	case KindFibre:
-		return readAs[FibreWeighed](body)
-	case KindRemark:
-		return readAs[Remark](body)
-	case KindClosed:
-		return readAs[Closed](body)
+	if read, ok := readers[kind]; ok {
+		return read(body)
 	}
 	return nil, fault.Invalid("kind", "%q is not a kind of event", string(kind))
+}
+
+// readers read the body of each kind; there is no other list of the kinds.
+var readers = map[Kind]func(json.RawMessage) (Body, error){
+	KindPost: readAs[Post], KindRecharge: readAs[Recharge], KindTest: readAs[TestWeighed], KindParting: readAs[WeighedAtParting],
+	KindDry: readAs[WeighedDry], KindSize: readAs[DrySize], KindGraded: readAs[Graded], KindStepTime: readAs[StepTime],
+	KindStockLeft: readAs[StockLeft], KindFibre: readAs[FibreWeighed], KindRemark: readAs[Remark], KindClosed: readAs[Closed],
+	KindBeat: readAs[BeatReading], KindCaliper: readAs[Caliper], KindDiagonals: readAs[Diagonals], KindSized: readAs[Sized],
+	KindCobb: readAs[Cobb], KindInk: readAs[InkStrip], KindSoaked: readAs[Soaked], KindHand: readAs[HandSays],
 }
 
 func readAs[B Body](raw json.RawMessage) (Body, error) {

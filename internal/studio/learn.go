@@ -1,12 +1,16 @@
 package studio
 
 import (
+	"context"
 	"math"
+	"strings"
 
 	"vatside/internal/belief"
+	"vatside/internal/fault"
 	"vatside/internal/measure"
 	"vatside/internal/plan"
 	"vatside/internal/sheet"
+	"vatside/internal/sizing"
 	"vatside/internal/vat"
 )
 
@@ -17,6 +21,8 @@ const (
 	strengthError = 0.03   // of the stock's strength: the lot's moisture, losses in the beater
 	clockError    = 0.10   // of hands-on minutes as people write them down
 	partingError  = 0.05   // of pressed solids on the logit scale
+	caliperError  = 0.05   // of a density: five readings on handmade paper
+	uptakeError   = 0.10   // of a pick-up: sheets differ by a tenth
 )
 
 // Learn reads from a making what it says of each belief: at most one
@@ -32,6 +38,8 @@ func Learn(m Making, s State) []belief.Observation {
 	l.shrinkage()
 	l.depth()
 	l.pressed()
+	l.density()
+	l.uptake()
 	l.stepTimes()
 	return l.out
 }
@@ -261,6 +269,68 @@ func (l *lesson) pressed() {
 	}
 }
 
+// density is that of the dry sheets, from their weight, size and thickness.
+func (l *lesson) density() {
+	if d, ok := Density(l.m, l.s); ok {
+		l.add(l.key["density_g_cm3"], belief.Observation{Value: float64(d), SD: math.Hypot(caliperError, scaleError)})
+	}
+}
+
+// Density is what thickness, weight and size of a making's dry sheets come to;
+// false where one of them was not measured. Without a dry size the size wanted
+// is taken.
+func Density(m Making, s State) (measure.Density, bool) {
+	var readings []float64
+	for _, c := range s.Calipers {
+		readings = append(readings, c.ThicknessMM...)
+	}
+	g, ok := Grammage(m, s)
+	if len(readings) == 0 || !ok {
+		return 0, false
+	}
+	mean := 0.0
+	for _, t := range readings {
+		mean += t / float64(len(readings))
+	}
+	d, err := sheet.DensityFromCaliper(g, measure.Length(mean))
+	return d, err == nil
+}
+
+// Grammage is what weight and size of a making's dry sheets come to, at 50 % RH;
+// false where none was weighed.
+func Grammage(m Making, s State) (measure.GrammageConditioned, bool) {
+	grams, n := (&lesson{m: m, s: s}).dryMass()
+	if n == 0 {
+		return 0, false
+	}
+	long, short := m.Request.Sheet.LongMM, m.Request.Sheet.ShortMM
+	if k := float64(len(s.Sizes)); k > 0 {
+		long, short = 0, 0
+		for _, z := range s.Sizes {
+			long, short = long+z.LongMM/k, short+z.ShortMM/k
+		}
+	}
+	area, err := sheet.AreaOf(measure.Length(long), measure.Length(short))
+	if err != nil {
+		return 0, false
+	}
+	g, err := sheet.GrammageFromSheet(measure.Mass(grams), area)
+	return g, err == nil
+}
+
+// uptake is how much bath the sheets took up.
+func (l *lesson) uptake() {
+	sum, n := 0.0, 0.0
+	for _, z := range l.s.Sized {
+		if u, err := sizing.PickUp(measure.Mass(z.DryG), measure.Mass(z.WetG)); err == nil && u > 0 {
+			sum, n = sum+float64(u), n+1
+		}
+	}
+	if n > 0 {
+		l.add(l.key["size_uptake_g_g"], belief.Observation{Value: sum / n, SD: uptakeError / math.Sqrt(n)})
+	}
+}
+
 // bySheet are the steps whose minutes grow with the sheets.
 var bySheet = map[string]bool{"pull and couch": true, "part": true, "dry": true, "size": true, "sort": true, "pack": true}
 
@@ -279,4 +349,97 @@ func (l *lesson) stepTimes() {
 		}
 		l.add(plan.StepTimeKey(step.Key), belief.Observation{Value: took / usual, SD: clockError})
 	}
+}
+
+// ObservationFilter narrows a list of observations; its zero value asks for
+// all, oldest first.
+type ObservationFilter struct {
+	ID       string
+	MakingID string
+	Belief   string // full key
+}
+
+// Observations lists what was learned from the makings, oldest first; what the
+// maker left out carries the reason.
+func (s *Service) Observations(ctx context.Context, f ObservationFilter) ([]belief.Observation, error) {
+	var list []belief.Observation
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		list, err = tx.Observations(ctx, f)
+		return err
+	})
+	return list, err
+}
+
+// ExcludeObservation leaves an observation out, with the reason; an empty
+// reason takes it in again. It outlasts every rebuilding. Faults: Invalid,
+// NotFound.
+func (s *Service) ExcludeObservation(ctx context.Context, id, reason string) error {
+	var faults fault.List
+	reason = strings.TrimSpace(reason)
+	checkText(&faults, "reason", reason, longText)
+	if err := faults.OrNil(); err != nil {
+		return err
+	}
+	return s.store.Write(ctx, func(tx Tx) error {
+		list, err := tx.Observations(ctx, ObservationFilter{ID: id})
+		o, err := one(list, err, "there is no such observation")
+		if err != nil {
+			return err
+		}
+		return tx.ExcludeObservation(ctx, o.Making, o.ID, reason, s.second())
+	})
+}
+
+// Relearn rebuilds the observations of every making, as after a new version of
+// the program that learns otherwise.
+func (s *Service) Relearn(ctx context.Context) error {
+	return s.store.Write(ctx, func(tx Tx) error {
+		makings, err := tx.Makings(ctx, MakingFilter{})
+		if err != nil {
+			return err
+		}
+		for _, m := range makings {
+			events, err := tx.Events(ctx, m.ID)
+			if err != nil {
+				return err
+			}
+			if _, err := s.derive(ctx, tx, m, events); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// Pins returns the values the maker fixed, by belief.
+func (s *Service) Pins(ctx context.Context) (map[string]belief.Pin, error) {
+	var pins map[string]belief.Pin
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		pins, err = tx.Pins(ctx)
+		return err
+	})
+	return pins, err
+}
+
+// SetPin fixes a value. Faults: Invalid, OutOfRange. Whether the number can be
+// one of that belief, the plan says.
+func (s *Service) SetPin(ctx context.Context, key string, p belief.Pin) error {
+	var faults fault.List
+	if key == "" {
+		faults.Add(fault.Invalid("belief", "say which number is fixed"))
+	}
+	checkText(&faults, "belief", key, shortText)
+	if math.IsNaN(p.Value) || math.IsInf(p.Value, 0) {
+		faults.Add(fault.OutOfRange("value", "a number"))
+	}
+	checkText(&faults, "why", p.Why, longText)
+	if err := faults.OrNil(); err != nil {
+		return err
+	}
+	return s.store.Write(ctx, func(tx Tx) error { return tx.PutPin(ctx, key, p, s.second()) })
+}
+
+// ForgetPin sets a fixed value free again; forgetting twice is no fault.
+func (s *Service) ForgetPin(ctx context.Context, key string) error {
+	return s.store.Write(ctx, func(tx Tx) error { return tx.ErasePin(ctx, key) })
 }

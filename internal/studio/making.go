@@ -34,6 +34,7 @@ type MakingFilter struct {
 	BriefID string
 	PaperID string
 	Open    bool // only those not closed
+	With    Kind // only those of which something of this kind was written down
 	Light   bool // leave Request and Plan empty: lists need neither
 	Limit   int  // at most so many; 0: all
 }

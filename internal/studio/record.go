@@ -90,7 +90,11 @@ func (s *Service) add(ctx context.Context, tx Tx, m Making, old, events []Event)
 		there[e.ID] = e
 		all = append(all, e)
 	}
-	return s.derive(ctx, tx, m, all)
+	state, err := s.derive(ctx, tx, m, all)
+	if err != nil {
+		return State{}, err
+	}
+	return state, s.use(ctx, tx, m, state)
 }
 
 // derive rebuilds what lists and beliefs read of a making.

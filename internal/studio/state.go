@@ -13,22 +13,24 @@ import (
 // State is what the events of a making amount to. It is the replay of the
 // events, in the maker's order, with corrections applied, and nothing else.
 type State struct {
-	Posts       []PostState // by number
-	Pulled      int         // sheets pulled, all posts
-	KissedOff   int
-	Couched     int // pulled less kissed off
-	Recharges   []RechargeSeen
-	Recharged   int     // how many recharges were given
-	RechargeML  float64 // stock given, all recharges
-	Tests       []TestWeighed
-	Parting     []WeighedAtParting
-	Dry         []WeighedDry
-	Sizes       []DrySize
-	Grades      Graded
-	Graded      bool               // at least one grading came
-	Minutes     map[string]float64 // hands-on, by the plan's step
-	StockLeftL  *float64
-	FibreG      float64 // weighed out, as it lay; 0: not said
+	Posts      []PostState // by number
+	Pulled     int         // sheets pulled, all posts
+	KissedOff  int
+	Couched    int // pulled less kissed off
+	Recharges  []RechargeSeen
+	Recharged  int     // how many recharges were given
+	RechargeML float64 // stock given, all recharges
+	Tests      []TestWeighed
+	Parting    []WeighedAtParting
+	Dry        []WeighedDry
+	Sizes      []DrySize
+	Grades     Graded
+	Graded     bool               // at least one grading came
+	Minutes    map[string]float64 // hands-on, by the plan's step
+	StockLeftL *float64
+	FibreG     float64            // weighed out, as it lay; 0: not said
+	FibreLots  map[string]float64 // of it, grams by lot
+	Measured
 	Remarks     []RemarkSeen
 	Closed      bool
 	ClosedAt    time.Time
@@ -147,12 +149,20 @@ func (s *State) take(h Holding, posts map[int]*PostState) {
 		s.Minutes[b.Step] += b.Minutes
 	case FibreWeighed:
 		s.FibreG += b.Grams
+		for _, l := range b.Lots {
+			if s.FibreLots == nil {
+				s.FibreLots = map[string]float64{}
+			}
+			s.FibreLots[l.Lot] += l.Grams
+		}
 	case StockLeft:
 		s.StockLeftL = &b.Litres
 	case Remark:
 		s.Remarks = append(s.Remarks, RemarkSeen{b.Text, h.Event.ID, at})
 	case Closed:
 		s.Closed, s.ClosedAt = true, at
+	default:
+		s.Measured.take(h)
 	}
 }
 

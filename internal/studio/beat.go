@@ -1,0 +1,262 @@
+package studio
+
+import (
+	"context"
+	"math"
+	"time"
+
+	"vatside/internal/beating"
+	"vatside/internal/fibre"
+	"vatside/internal/measure"
+	"vatside/internal/plan"
+)
+
+// Beating is how far one load of a making is beaten.
+type Beating struct {
+	Load     int
+	Loads    int
+	Machine  string
+	Fibre    string // by whose rate is reckoned: the largest share
+	Scale    beating.Scale
+	Readings []Slowness    // of this load on this scale, the earliest first
+	Hours    float64       // that the card has for a load; 0: none
+	Target   float64       // to beat to, on the scale; 0: not known
+	Asked    bool          // the target was asked for, not taken from the hours
+	Runs     int           // earlier makings that the expected rate rests on
+	Left     *beating.Left // nil: there is no reading, no target or no curve
+	Expect   *beating.Band // at the end of the card's hours
+	Why      string        // why there is no curve
+}
+
+// Slowness is one reading as the curve takes it.
+type Slowness struct {
+	BeatSeen
+	Value float64 // corrected
+	Apart string  // it differs from another of the same hour by more than two runs may
+}
+
+// Beating returns how far a load is beaten: the last one where load is 0, and
+// to the slowness that the card's hours usually give where target is 0.
+// Faults: NotFound.
+func (s *Service) Beating(ctx context.Context, makingID string, load int, target float64) (Beating, error) {
+	m, events, err := s.making(ctx, makingID)
+	if err != nil {
+		return Beating{}, err
+	}
+	b := newBeating(m, Replay(m, events), load)
+	f, ok := mainFibre(m)
+	if !ok {
+		b.Why = "the handbook does not know the fibre"
+		return b, nil
+	}
+	b.Fibre = f.Name
+	runs, err := s.earlierRuns(ctx, m, f.Name, b)
+	if err != nil {
+		return Beating{}, err
+	}
+	b.Runs = len(runs)
+	b.reckon(f, runs, target)
+	return b, nil
+}
+
+func newBeating(m Making, st State, load int) Beating {
+	b := Beating{Load: max(load, 1)}
+	for _, r := range st.Beats {
+		if load == 0 {
+			b.Load = max(b.Load, r.Load)
+		}
+	}
+	for _, r := range st.Beats {
+		if r.Load == b.Load && r.Value != nil {
+			b.Scale = r.Scale // the last one read on
+		}
+	}
+	b.Readings = slownesses(st.Beats, b.Load, b.Scale)
+	b.Machine, b.Hours, b.Loads = loadOf(m, b.Load)
+	if b.Hours == 0 && m.Request.Paper.BeatingHours != nil {
+		b.Hours = *m.Request.Paper.BeatingHours
+	}
+	return b
+}
+
+// slownesses are the readings of one load on one scale, by hours, with those
+// that lie too far apart marked.
+func slownesses(list []BeatSeen, load int, scale beating.Scale) []Slowness {
+	var out []Slowness
+	for _, r := range list {
+		if r.Load != load || r.Value == nil || r.Scale != scale {
+			continue
+		}
+		v, err := r.Reading()
+		if err != nil {
+			continue
+		}
+		z := Slowness{BeatSeen: r, Value: v.Value}
+		for _, o := range out {
+			if math.Abs(o.Hours-r.Hours) < sameHour {
+				if w, apart := beating.Repeat(o.Value, z.Value); apart {
+					z.Apart = w.Text
+				}
+			}
+		}
+		out = append(out, z)
+	}
+	return out
+}
+
+// sameHour is how near two readings lie that are two runs of one test, h: a
+// minute.
+const sameHour = 1.0 / 60
+
+// loadOf is the machine and the hours of a load, and how many loads there are.
+func loadOf(m Making, load int) (machine string, hours float64, loads int) {
+	for _, l := range m.Plan.Loads {
+		if load > loads && load <= loads+l.Loads {
+			machine, hours = l.Machine, l.Hours
+		}
+		loads += l.Loads
+	}
+	return machine, hours, loads
+}
+
+// mainFibre is the fibre of the largest share; a blend beats much as it does.
+func mainFibre(m Making) (fibre.Fibre, bool) {
+	best := plan.Part{SharePct: -1}
+	for _, p := range m.Request.Paper.Furnish {
+		if p.SharePct > best.SharePct {
+			best = p
+		}
+	}
+	return shelfOf(m.Request.Studio).Get(best.Fibre)
+}
+
+// reckon draws the curve and reads from it.
+func (b *Beating) reckon(f fibre.Fibre, runs []beating.Rate, target float64) {
+	expected, err := beating.HandbookRate(b.Scale, f)
+	if err != nil {
+		b.Why = err.Error()
+		return
+	}
+	c, err := beating.NewCurve(b.Scale, pool(expected, runs))
+	if err != nil {
+		b.Why = err.Error()
+		return
+	}
+	b.Target, b.Asked = target, target > 0
+	if usual, err := beating.HoursForUse(f, ""); err == nil && b.Hours == 0 {
+		b.Hours = usual.Mid
+	}
+	if !b.Asked {
+		if at, err := c.At(measure.Hours(b.Hours)); err == nil {
+			b.Target = at.Mid
+		}
+	}
+	for _, r := range b.Readings {
+		if c, err = c.With(beating.Reading{At: measure.Hours(r.Hours), Value: r.Value}); err != nil {
+			b.Why = err.Error()
+			return
+		}
+	}
+	if at, err := c.At(measure.Hours(b.Hours)); err == nil {
+		b.Expect = &at
+	}
+	left, err := c.TimeTo(b.Target)
+	switch {
+	case err != nil:
+		b.Why = err.Error()
+	case len(b.Readings) > 0:
+		b.Left = &left
+	}
+}
+
+// betweenRuns is the spread of the logarithm of the rate from one run to the
+// next in one studio, the same fibre in the same machine: load, roll and lot
+// differ. From memory.
+const betweenRuns = 0.25
+
+// pool joins the rate of the handbook with those of earlier runs, each by how
+// well it is known, on the logarithm; what is left is at least the spread from
+// one run to the next.
+func pool(expected beating.Rate, runs []beating.Rate) beating.Rate {
+	weight := 1 / (expected.Spread * expected.Spread)
+	mean := weight * math.Log(expected.Mid)
+	for _, r := range runs {
+		w := 1 / (r.Spread*r.Spread + betweenRuns*betweenRuns)
+		weight, mean = weight+w, mean+w*math.Log(r.Mid)
+	}
+	if len(runs) == 0 {
+		return expected
+	}
+	return beating.Rate{Mid: math.Exp(mean / weight), Spread: min(math.Hypot(math.Sqrt(1/weight), betweenRuns), expected.Spread)}
+}
+
+// earlierRuns are the rates of the loads of earlier makings that tell of this
+// one: the same fibre in the same machine, since its bars were last ground.
+func (s *Service) earlierRuns(ctx context.Context, m Making, fibre string, b Beating) ([]beating.Rate, error) {
+	now, runs := s.now(), []beating.Rate(nil)
+	err := s.store.Read(ctx, func(tx Tx) error {
+		profile, err := tx.Profile(ctx)
+		if err != nil {
+			return err
+		}
+		ground := groundDays(profile.Kit, b.Machine)
+		makings, err := tx.Makings(ctx, MakingFilter{With: KindBeat})
+		if err != nil {
+			return err
+		}
+		for _, o := range makings {
+			if f, ok := mainFibre(o); o.ID == m.ID || !ok || f.Name != fibre {
+				continue
+			}
+			events, err := tx.Events(ctx, o.ID)
+			if err != nil {
+				return err
+			}
+			runs = append(runs, ratesOf(o, Replay(o, events), b, now, ground)...)
+		}
+		return nil
+	})
+	return runs, err
+}
+
+// ratesOf are the rates of a making's loads in the same machine that still
+// speak.
+func ratesOf(m Making, st State, b Beating, now time.Time, ground []time.Time) []beating.Rate {
+	byLoad := map[int][]beating.Reading{}
+	loads := 0
+	for _, r := range st.Beats {
+		machine, _, _ := loadOf(m, r.Load)
+		if r.Value == nil || r.Scale != b.Scale || machine != b.Machine || !beating.StillSpeaks(r.At, now, ground) {
+			continue
+		}
+		if v, err := r.Reading(); err == nil {
+			byLoad[r.Load], loads = append(byLoad[r.Load], v), max(loads, r.Load)
+		}
+	}
+	var rates []beating.Rate
+	for load := 1; load <= loads; load++ {
+		if len(byLoad[load]) < 2 {
+			continue
+		}
+		if r, err := beating.RunRate(b.Scale, byLoad[load]); err == nil && r.Spread > 0 && !math.IsInf(r.Spread, 0) {
+			rates = append(rates, r)
+		}
+	}
+	return rates
+}
+
+// groundDays are the days on which the bars of a machine were ground, by the
+// studio's present list.
+func groundDays(kit plan.Studio, machine string) []time.Time {
+	list := kit.Beaters
+	if kit.Beater != nil {
+		list = append([]plan.Beater{*kit.Beater}, list...)
+	}
+	var days []time.Time
+	for _, one := range list {
+		if day, err := time.Parse(time.DateOnly, one.Ground); err == nil && one.Name == machine {
+			days = append(days, day)
+		}
+	}
+	return days
+}
