@@ -1,8 +1,10 @@
 package studio
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 	"time"
 
 	"vatside/internal/beating"
@@ -22,7 +24,7 @@ type Beating struct {
 	Hours    float64       // that the card has for a load; 0: none
 	Target   float64       // to beat to, on the scale; 0: not known
 	Asked    bool          // the target was asked for, not taken from the hours
-	Runs     int           // earlier makings that the expected rate rests on
+	Earlier  bool          // the expected rate rests on an earlier run here
 	Left     *beating.Left // nil: there is no reading, no target or no curve
 	Expect   *beating.Band // at the end of the card's hours
 	Why      string        // why there is no curve
@@ -50,12 +52,11 @@ func (s *Service) Beating(ctx context.Context, makingID string, load int, target
 		return b, nil
 	}
 	b.Fibre = f.Name
-	runs, err := s.earlierRuns(ctx, m, f.Name, b)
+	run, err := s.earlierRun(ctx, m, f.Name, b)
 	if err != nil {
 		return Beating{}, err
 	}
-	b.Runs = len(runs)
-	b.reckon(f, runs, target)
+	b.reckon(f, run, target)
 	return b, nil
 }
 
@@ -131,17 +132,13 @@ func mainFibre(m Making) (fibre.Fibre, bool) {
 }
 
 // reckon draws the curve and reads from it.
-func (b *Beating) reckon(f fibre.Fibre, runs []beating.Rate, target float64) {
-	expected, err := beating.HandbookRate(b.Scale, f)
+func (b *Beating) reckon(f fibre.Fibre, run []beating.Reading, target float64) {
+	c, err := expected(b.Scale, f, run)
 	if err != nil {
 		b.Why = err.Error()
 		return
 	}
-	c, err := beating.NewCurve(b.Scale, pool(expected, runs))
-	if err != nil {
-		b.Why = err.Error()
-		return
-	}
+	b.Earlier = len(run) > 0
 	b.Target, b.Asked = target, target > 0
 	if usual, err := beating.HoursForUse(f, ""); err == nil && b.Hours == 0 {
 		b.Hours = usual.Mid
@@ -169,38 +166,39 @@ func (b *Beating) reckon(f fibre.Fibre, runs []beating.Rate, target float64) {
 	}
 }
 
-// betweenRuns is the spread of the logarithm of the rate from one run to the
-// next in one studio, the same fibre in the same machine: load, roll and lot
-// differ. From memory.
-const betweenRuns = 0.25
-
-// pool joins the rate of the handbook with those of earlier runs, each by how
-// well it is known, on the logarithm; what is left is at least the spread from
-// one run to the next.
-func pool(expected beating.Rate, runs []beating.Rate) beating.Rate {
-	weight := 1 / (expected.Spread * expected.Spread)
-	mean := weight * math.Log(expected.Mid)
-	for _, r := range runs {
-		w := 1 / (r.Spread*r.Spread + betweenRuns*betweenRuns)
-		weight, mean = weight+w, mean+w*math.Log(r.Mid)
+// expected is the curve before any reading: it rises as the handbook has it,
+// sharpened by an earlier run here. Of that run only the first and the last
+// reading count: with more the rate would seem better known than it is from one
+// run to the next, which differ by load, roll and lot.
+func expected(scale beating.Scale, f fibre.Fibre, run []beating.Reading) (beating.Curve, error) {
+	rate, err := beating.HandbookRate(scale, f)
+	if err != nil {
+		return beating.Curve{}, err
 	}
-	if len(runs) == 0 {
-		return expected
+	c, err := beating.NewCurve(scale, rate)
+	if err != nil || len(run) == 0 {
+		return c, err
 	}
-	return beating.Rate{Mid: math.Exp(mean / weight), Spread: min(math.Hypot(math.Sqrt(1/weight), betweenRuns), expected.Spread)}
+	for _, r := range []beating.Reading{run[0], run[len(run)-1]} {
+		if c, err = c.With(r); err != nil {
+			return c, err
+		}
+	}
+	return beating.NewCurve(scale, c.Rate())
 }
 
-// earlierRuns are the rates of the loads of earlier makings that tell of this
-// one: the same fibre in the same machine, since its bars were last ground.
-func (s *Service) earlierRuns(ctx context.Context, m Making, fibre string, b Beating) ([]beating.Rate, error) {
-	now, runs := s.now(), []beating.Rate(nil)
+// earlierRun is the newest load of another making that tells of this one: the
+// same fibre in the same machine, since its bars were last ground, read at two
+// different times. None is no fault.
+func (s *Service) earlierRun(ctx context.Context, m Making, fibre string, b Beating) ([]beating.Reading, error) {
+	now, run := s.now(), []beating.Reading(nil)
 	err := s.store.Read(ctx, func(tx Tx) error {
 		profile, err := tx.Profile(ctx)
 		if err != nil {
 			return err
 		}
 		ground := groundDays(profile.Kit, b.Machine)
-		makings, err := tx.Makings(ctx, MakingFilter{With: KindBeat})
+		makings, err := tx.Makings(ctx, MakingFilter{With: KindBeat}) // newest first
 		if err != nil {
 			return err
 		}
@@ -212,18 +210,19 @@ func (s *Service) earlierRuns(ctx context.Context, m Making, fibre string, b Bea
 			if err != nil {
 				return err
 			}
-			runs = append(runs, ratesOf(o, Replay(o, events), b, now, ground)...)
+			if run = runOf(o, Replay(o, events), b, now, ground); run != nil {
+				return nil
+			}
 		}
 		return nil
 	})
-	return runs, err
+	return run, err
 }
 
-// ratesOf are the rates of a making's loads in the same machine that still
-// speak.
-func ratesOf(m Making, st State, b Beating, now time.Time, ground []time.Time) []beating.Rate {
-	byLoad := map[int][]beating.Reading{}
-	loads := 0
+// runOf is the last load of a making in the same machine that still speaks,
+// its readings by hours; nil where none shows a rise.
+func runOf(m Making, st State, b Beating, now time.Time, ground []time.Time) []beating.Reading {
+	byLoad, loads := map[int][]beating.Reading{}, 0
 	for _, r := range st.Beats {
 		machine, _, _ := loadOf(m, r.Load)
 		if r.Value == nil || r.Scale != b.Scale || machine != b.Machine || !beating.StillSpeaks(r.At, now, ground) {
@@ -233,16 +232,14 @@ func ratesOf(m Making, st State, b Beating, now time.Time, ground []time.Time) [
 			byLoad[r.Load], loads = append(byLoad[r.Load], v), max(loads, r.Load)
 		}
 	}
-	var rates []beating.Rate
-	for load := 1; load <= loads; load++ {
-		if len(byLoad[load]) < 2 {
-			continue
-		}
-		if r, err := beating.RunRate(b.Scale, byLoad[load]); err == nil && r.Spread > 0 && !math.IsInf(r.Spread, 0) {
-			rates = append(rates, r)
+	for load := loads; load > 0; load-- {
+		run := byLoad[load]
+		slices.SortStableFunc(run, func(a, b beating.Reading) int { return cmp.Compare(a.At, b.At) })
+		if _, err := beating.RunRate(b.Scale, run); len(run) > 1 && err == nil {
+			return run
 		}
 	}
-	return rates
+	return nil
 }
 
 // groundDays are the days on which the bars of a machine were ground, by the

@@ -7,6 +7,7 @@ import (
 
 	"vatside/internal/beating"
 	"vatside/internal/fault"
+	"vatside/internal/fibre"
 	"vatside/internal/measure"
 	"vatside/internal/sizing"
 )
@@ -161,9 +162,14 @@ func (b BeatReading) check(f *fault.List) {
 	}
 }
 
-// takes reports why a scale does not take a reading.
+// takes reports why a scale does not take a reading; any curve on it tells.
 func takes(s beating.Scale, r beating.Reading) error {
-	c, err := beating.NewCurve(s, beating.Rate{Mid: 1, Spread: 1})
+	abaca, _ := fibre.Get("abaca")
+	rate, err := beating.HandbookRate(s, abaca)
+	if err != nil {
+		return err
+	}
+	c, err := beating.NewCurve(s, rate)
 	if err == nil {
 		_, err = c.With(r)
 	}
