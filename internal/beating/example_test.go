@@ -23,7 +23,7 @@ func Example() {
 }
 
 // Abaca wanted at 40 °SR. The two readings alone, on a logit line, would make
-// it 0.89 h more; the handbook's rate is a little faster and still counts.
+// it 0.89 h more; the handbook's rate still counts a little.
 func ExampleCurve_TimeTo() {
 	abaca, _ := fibre.Get("abaca")
 	rate, _ := beating.HandbookRate(beating.BySchopperRiegler, abaca)
@@ -43,5 +43,5 @@ func ExampleCurve_TimeTo() {
 		return
 	}
 	fmt.Printf("%.1f h more, nine times in ten %.1f–%.1f h; on expectation: %v\n", float64(left.Mid), float64(left.Low), float64(left.High), left.OnExpectation())
-	// Output: 0.8 h more, nine times in ten 0.5–1.5 h; on expectation: false
+	// Output: 0.9 h more, nine times in ten 0.5–1.6 h; on expectation: false
 }

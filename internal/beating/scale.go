@@ -48,10 +48,10 @@ var scales = [...]scale{
 // drainages are the words of the fibre table, in the order of usual.
 var drainages = [...]string{"fast", "moderate", "slow", "very slow"}
 
-// rateSpread is the sd of the handbook's rate as a share of it: the hours of
+// rateSpread is the sd of the logarithm of the handbook's rate: the hours of
 // one fibre differ by half, and bars, roll and load change them as much again.
-// From memory; nine studios in ten are between a half and six times the hours.
-const rateSpread = 0.45
+// From memory; nine studios in ten are within a factor 2.3 either way.
+const rateSpread = 0.5
 
 func (s Scale) of() (scale, error) {
 	if s < 0 || int(s) >= len(scales) {
@@ -136,9 +136,9 @@ func (s scale) check(field string, v float64) error {
 	return measure.Inside(field, s.what, v, s.low, s.high, s.unit)
 }
 
-// Rate is how fast slowness rises on its line, per hour: the slope of logit or
-// logarithm, and its standard deviation.
-type Rate struct{ Mean, SD float64 }
+// Rate is how fast slowness rises on its line: the slope of logit or logarithm
+// per hour, and the standard deviation of the logarithm of that slope.
+type Rate struct{ Mid, Spread float64 }
 
 // HandbookRate returns the rate at which the usual hours of a fibre bring it
 // from unbeaten to the slowness it is usually used at; all from memory but
@@ -155,7 +155,7 @@ func HandbookRate(s Scale, f fibre.Fibre) (Rate, error) {
 	for i, word := range drainages {
 		if word == f.Drainage {
 			mean := (sc.line(sc.usual[i]) - sc.line(sc.start)) / hours.Mid
-			return Rate{mean, rateSpread * mean}, nil
+			return Rate{mean, rateSpread}, nil
 		}
 	}
 	return Rate{}, fault.Invalid("fibre", "it is not known how %s drains: take a fibre of the table", f.Name)
