@@ -14,6 +14,7 @@ import (
 	"vatside/internal/belief"
 	"vatside/internal/figure"
 	"vatside/internal/measure"
+	"vatside/internal/sizing"
 )
 
 // Draws is how many draws a plan is made from unless Options say otherwise.
@@ -65,6 +66,7 @@ func MakeWith(r Request, known belief.Known, o Options) (Plan, error) {
 		m.amounts()
 		m.press()
 		m.dry()
+		m.bathe()
 		m.qualities()
 		m.crowd()
 		m.steps()
@@ -98,6 +100,7 @@ type maker struct {
 	formedArea, aimArea     figure.Col[measure.Area]
 	mass                    figure.Col[measure.Mass] // conditioned, aimed at
 	waterleaf               figure.Col[measure.Mass] // the same before it is sized
+	uptake                  figure.Col[sizing.Uptake]
 	sizeOn                  figure.Col[measure.Dose] // size on the dry sheet
 	solids, fibre           figure.Col[measure.Mass] // of a sheet, bone-dry
 	moisture                figure.Col[measure.MoistureDry]

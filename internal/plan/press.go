@@ -5,6 +5,8 @@ import (
 	"vatside/internal/figure"
 	"vatside/internal/measure"
 	"vatside/internal/pressing"
+	"vatside/internal/sizing"
+	"vatside/internal/source"
 )
 
 // press works out posts, pressure on the real sheet area, and the water left.
@@ -13,12 +15,15 @@ func (m *maker) press() {
 		return
 	}
 	bk := m.bk
-	per, err := pressing.PostSheets(m.felts)
+	per, limit, err := m.postAtMost()
 	if err != nil {
 		bk.Fail(err)
 		return
 	}
 	perPost := given(m, "sheets to a post, one felt more than sheets", per, "studio")
+	if limit != "felts" {
+		perPost = perPost.Note("held down by " + limitWords[limit])
+	}
 	m.set("post_sheets", perPost.AsDecision())
 	exact := figure.Map2(bk, "posts, as a quotient", "{0} / {1}", func(n, per measure.Sheets) (measure.Posts, error) { return measure.Posts(n / per), nil }, m.couchedSheets, perPost)
 	posts, err := pressing.Posts(m.couchedSheets.Centre(), int(per))
@@ -40,12 +45,37 @@ func (m *maker) press() {
 	m.set("water_after_press_kg", m.water.Figure())
 }
 
+// limitWords say what holds a post down.
+var limitWords = map[string]string{"daylight": "the opening of the press", "lift": "what hands lift here"}
+
+// postAtMost is the most sheets in a post: by the felts, by the opening of the
+// press, and by what is lifted, where the studio says them.
+func (m *maker) postAtMost() (measure.Sheets, string, error) {
+	if m.presser.Daylight == nil && m.lift == nil {
+		n, err := pressing.PostSheets(m.felts)
+		return n, "felts", err
+	}
+	l := pressing.PostLimits{Felts: m.felts, Layer: pressing.LayerThick}
+	if m.presser.Daylight != nil {
+		l.Daylight = measure.Length(*m.presser.Daylight)
+	}
+	if m.lift != nil {
+		area := float64(m.formedArea.Centre())
+		l.Lift = measure.Kilograms(*m.lift)
+		l.Weight = measure.Kilograms(area*usualFelt/1000 + float64(m.solids.Centre())/float64(m.couched.Centre())/1000)
+	}
+	return pressing.PostSheetsAtMost(l)
+}
+
+// usualFelt is a square metre of wet felt, g: 800 to 2,800, from memory.
+const usualFelt = 1500
+
 // postWeight works out what the fullest post weighs as it goes to the press:
 // the press is fed by hands. A wet felt holds 1.5 kg on a square metre, 0.8 to
 // 2.8 (from memory); felts are taken as large as the sheet.
 func (m *maker) postWeight(fullest measure.Sheets) {
 	bk := m.bk
-	soaked := prior("wet felt", "a square metre of wet felt", bandBelief(800, 1500, 2800), "memory")
+	soaked := prior("wet felt", "a square metre of wet felt", bandBelief(800, usualFelt, 2800), "memory")
 	soaked.Unit = "g/m²"
 	felt := figure.Map2(bk, "a wet felt", "{0} × {1}", soakedFelt, drawBelief[measure.GrammageFormed](m, soaked.With(m.known)), m.formedArea)
 	n := given(m, "sheets in the fullest post", fullest, "derived")
@@ -161,4 +191,27 @@ func timesHours(h measure.Hours, f measure.Number) (measure.Hours, error) {
 
 func wetness(g measure.GrammageConditioned, s measure.Solids) (measure.Number, error) {
 	return measure.Number(float64(g) * (1/float64(s) - 1) / 203), nil
+}
+
+// trayHeel is the bath that stays in the tray to work in, L; common practice.
+const trayHeel = 1.5
+
+// bathe works out the size bath for the sheets that are couched for the run.
+func (m *maker) bathe() {
+	if m.bk.Err() != nil || m.surface == nil {
+		return
+	}
+	bk := m.bk
+	heel := given(m, "bath that stays in the tray", measure.Volume(trayHeel), "practice")
+	uptake := figure.Map2(bk, "bath a sheet takes up", "{0} × {1}", func(each measure.Mass, p sizing.Uptake) (measure.Mass, error) {
+		return each * measure.Mass(p), nil
+	}, m.waterleaf, m.uptake)
+	bath := figure.Map3(bk, "size bath", "{0} × {1} / 1000 + {2}", func(n measure.Sheets, each measure.Mass, heel measure.Volume) (measure.Volume, error) {
+		return measure.Volume(float64(n)*float64(each)/1000) + heel, nil
+	}, m.couchedSheets, uptake, heel)
+	make := figure.Enough(bk, "size bath, enough for the sheets", m.conf, 0, bath)
+	strength := figure.Given(bk, "strength of the bath", m.bath, "brief", source.Standard)
+	size := figure.Map2(bk, "size for the bath", "{0} × 1000 × {1}", sizing.SizeMass, make, strength)
+	m.set("size_bath_l", make.Figure())
+	m.set("size_g", size.AsDecision())
 }

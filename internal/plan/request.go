@@ -256,5 +256,5 @@ var FigureOrder = []string{
 	"level_stock_g_l", "level_rise_l", "crowding", "grammage_g_m2", "caliper_mm", "density_g_cm3", "bulk_cm3_g", "share_within_pct", "test_weight_g",
 	"post_sheets", "posts", "post_weight_kg", "press_pressure_kpa", "water_after_press_kg",
 	"dryer_loads", "drying_hours", "size_on_sheet_pct", "size_bath_l", "size_g", "hands_on_hours", "elapsed_days",
-	"cost_work", "cost_materials", "cost_overhead", "cost_total", "cost_per_good_sheet", "cost_lost_sheets", "price_floor_shop", "sheets_possible",
+	"cost_work", "cost_materials", "cost_overhead", "cost_total", "cost_per_good_sheet", "price_floor_shop", "sheets_possible",
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"vatside/internal/beating"
 	"vatside/internal/belief"
@@ -33,7 +34,7 @@ func stepFactor(key string) belief.Belief {
 }
 
 // StepKeys are the steps of a making in order, as they are recorded.
-var StepKeys = []string{"weigh", "soak", "beat", "drain stock", "fill vat", "test sheets", "pull and couch", "press", "part", "pack press", "dry", "size", "re-dry", "cure", "flatten", "sort", "pack", "clean-down"}
+var StepKeys = []string{"weigh", "soak", "cook", "beat", "drain stock", "fill vat", "test sheets", "pull and couch", "press", "part", "pack press", "dry", "size", "re-dry", "cure", "flatten", "sort", "pack", "clean-down"}
 
 // stepBeliefs are the times of the steps with what the studio knows.
 func (s *settled) stepBeliefs(known belief.Known) []belief.Belief {
@@ -63,7 +64,7 @@ func (m *maker) atThePress() []string {
 	if m.force() == 0 {
 		return []string{lift}
 	}
-	list := pressing.Cautions()
+	list := pressing.CautionsOf(m.presser.Kind)
 	out := []string{list[0].Text, lift}
 	for _, c := range list[1:] {
 		out = append(out, c.Text)
@@ -82,6 +83,9 @@ func (m *maker) stepRows() []stepRow {
 			note: "each load " + hoursWord(float64(m.hours)), cautions: atTheBeater()},
 		{key: "drain stock", name: "Drain the stock", minutes: 15, least: 0.5, most: 24, keepBy: 120, note: fmt.Sprintf("make it up to %s g/L; wet stock keeps about five days cool", three(m.stock))},
 	}
+	if m.cooks() {
+		rows = slices.Insert(rows, 2, m.cookRow())
+	}
 	if m.forming != "poured" {
 		rows = append(rows, stepRow{key: "fill vat", name: "Fill the vat", minutes: 20, occupies: []string{"vat"}})
 	}
@@ -98,7 +102,7 @@ func (m *maker) stepRows() []stepRow {
 	rows = append(rows, m.dryRow(n))
 	if m.Paper.SurfaceSize != "" {
 		rows = append(rows,
-			stepRow{key: "size", name: "Size", minutes: 15 + n*1.5, note: m.Paper.SurfaceSize, cautions: []string{"Hot size scalds: carry it covered, gloves on."}},
+			stepRow{key: "size", name: "Size", minutes: 15 + n*1.5, note: m.sizeNote(), cautions: m.sizeCautions()},
 			stepRow{key: "re-dry", name: "Dry again", minutes: 5 + n*0.5, least: 12, most: 72, occupies: []string{"dryer"}, note: "never on glass"},
 			stepRow{key: "cure", name: "Let the size harden", minutes: 2, least: 72, most: 336})
 	}
@@ -107,6 +111,36 @@ func (m *maker) stepRows() []stepRow {
 		stepRow{key: "sort", name: "Sort", minutes: 5 + n*0.6, note: "against the light: good, retree, broken"},
 		stepRow{key: "pack", name: "Pack", minutes: 8 + n*0.1},
 		stepRow{key: "clean-down", name: "Clean down", minutes: 35, note: "felts rinsed, vat emptied through a strainer, no fibre down the drain", cautions: []string{"Wet floors are slippery: mop before you carry."}})
+}
+
+// cookRow is the cook of the fibres that come raw: the longest sets the hours.
+func (m *maker) cookRow() stepRow {
+	r := stepRow{key: "cook", name: "Cook and rinse", minutes: 60, keepBy: 120, occupies: []string{"pot"},
+		cautions: []string{"Alkali burns skin and eyes: goggles, gloves, apron, a window open; alkali into cold water, never water into alkali. The maker's data sheet and local rules go first."}}
+	for _, p := range m.parts {
+		if !p.raw {
+			continue
+		}
+		r.least, r.most = max(r.least, p.Cook.Hours.Mid), max(r.most, p.Cook.Hours.High)
+		r.note += fmt.Sprintf("%s with %.3g %% %s on dry fibre, about %s; ", p.Name, p.Cook.Alkali.Mid*100, p.Cook.With, hoursWord(p.Cook.Hours.Mid))
+	}
+	r.note = strings.TrimSpace(r.note) + " rinse until the water runs clear and is neutral"
+	return r
+}
+
+// sizeNote says how the bath is made up, as far as the handbook knows the size.
+func (m *maker) sizeNote() string {
+	if m.surface == nil {
+		return m.Paper.SurfaceSize
+	}
+	return fmt.Sprintf("%s, %.3g %% bath, %s. %s Cure %.0f to %.0f days.", m.surface.Name, float64(m.bath)*100, m.way, m.surface.MakeUp, m.surface.Cure.Low, m.surface.Cure.High)
+}
+
+func (m *maker) sizeCautions() []string {
+	if m.surface == nil {
+		return []string{"Hot size scalds: carry it covered, gloves on."}
+	}
+	return m.surface.Cautions
 }
 
 func (m *maker) dryRow(n float64) stepRow {

@@ -55,8 +55,8 @@ func (m *maker) beforeSize() figure.Col[measure.Mass] {
 		return m.mass
 	}
 	bath := figure.Given(m.bk, "strength of the bath", m.bath, "brief", source.Standard)
-	uptake := draw[sizing.Uptake](m, "size_uptake_g_g")
-	m.sizeOn = figure.Map2(m.bk, "size on the dry sheet", "{0} × {1}", sizing.OnFibre, bath, uptake)
+	m.uptake = draw[sizing.Uptake](m, "size_uptake_g_g")
+	m.sizeOn = figure.Map2(m.bk, "size on the dry sheet", "{0} × {1}", sizing.OnFibre, bath, m.uptake)
 	m.set("size_on_sheet_pct", m.sizeOn.Figure().Percent())
 	before := measure.Mass(float64(m.mass.Centre()) / (1 + float64(m.sizeOn.Centre())))
 	return figure.Choose(m.bk, "mass of a sheet before sizing", "{0} / (1 + {1})", nil, before, nil, m.mass, m.sizeOn)

@@ -42,6 +42,17 @@ var names = map[string]string{
 	"elapsed_days":                 "From soaking to packed",
 	"cost_total":                   "Cost of the making",
 	"cost_per_good_sheet":          "Cost of a good sheet",
+	"crowding":                     "Crowding number of the fibres",
+	"caliper_mm":                   "Caliper",
+	"density_g_cm3":                "Density",
+	"bulk_cm3_g":                   "Bulk",
+	"size_on_sheet_pct":            "Size on the dry sheet",
+	"size_bath_l":                  "Size bath to make up",
+	"size_g":                       "Size for it",
+	"cost_work":                    "Work",
+	"cost_materials":               "Materials",
+	"cost_overhead":                "Overhead",
+	"price_floor_shop":             "Least price in a shop that takes half",
 	"sheets_possible":              "Good sheets it can make",
 }
 

@@ -35,17 +35,18 @@ var used = map[string]struct{ large, small []string }{
 	"weigh":          {[]string{"fibre_air_dry_g"}, []string{"fibre_bone_dry_g"}},
 	"beat":           {[]string{"beater_loads", "beater_hours"}, []string{"beater_load_g"}},
 	"drain stock":    {nil, []string{"level_stock_g_l", "level_rise_l"}},
-	"fill vat":       {[]string{"vat_first_fill_l"}, []string{"vat_first_fill_g", "vat_consistency_g_l"}},
+	"fill vat":       {[]string{"vat_first_fill_l"}, []string{"vat_first_fill_g", "vat_consistency_g_l", "crowding"}},
 	"test sheets":    {[]string{"test_weight_g"}, nil},
 	"pull and couch": {[]string{"sheets_to_pull", "sheets_per_recharge", "recharge_stock_ml"}, []string{"formed_long_mm", "formed_short_mm", "recharge_jugs"}},
 	"press":          {[]string{"posts", "post_sheets"}, []string{"press_pressure_kpa", "water_after_press_kg"}},
 	"dry":            {[]string{"dryer_loads", "drying_hours"}, nil},
+	"size":           {[]string{"size_bath_l", "size_g"}, []string{"size_on_sheet_pct"}},
 }
 
 // outcomes are what will come, in the order of the card.
 var outcomes = []string{
-	"conditioned_mass_per_sheet_g", "grammage_g_m2", "share_within_pct", "dry_long_mm", "dry_short_mm",
-	"hands_on_hours", "elapsed_days", "heel_fibre_g", "cost_total", "cost_per_good_sheet",
+	"conditioned_mass_per_sheet_g", "grammage_g_m2", "share_within_pct", "dry_long_mm", "dry_short_mm", "caliper_mm", "density_g_cm3", "bulk_cm3_g",
+	"hands_on_hours", "elapsed_days", "heel_fibre_g", "cost_work", "cost_materials", "cost_overhead", "cost_total", "cost_per_good_sheet", "price_floor_shop",
 }
 
 // fill sets the plan's answer.
@@ -77,6 +78,9 @@ func fill(d *Data, b studio.Brief, p plan.Plan) {
 		switch {
 		case s.Key == "weigh" && len(p.Weigh) > 1:
 			t := weighed(d.Speech, p.Weigh)
+			step.Table = &t
+		case s.Key == "beat" && len(p.Loads) > 1:
+			t := loads(d.Speech, p.Loads)
 			step.Table = &t
 		case s.Key == "test sheets" && len(p.Vat.Tests) > 0:
 			t := tests(d.Speech, p.Vat.Tests)

@@ -14,10 +14,29 @@ func weighed(s part.Speech, list []plan.Weigh) part.Table {
 	t := part.Table{Caption: "On the scales", Columns: []part.Column{{Label: "What"}, {Label: "Weigh", Number: true}}}
 	for _, w := range list {
 		what := part.Upper(w.What)
-		if w.Additive {
-			what += ", dry, into the stock"
+		if w.Lot != "" {
+			what += ", from " + w.Lot
+		}
+		switch {
+		case w.Additive && w.Solution > 0:
+			what += ", as bought; made up to " + s.One(w.Solution, "mL")
+		case w.Additive:
+			what += ", as bought, into the stock"
 		}
 		t.Rows = append(t.Rows, part.Row{Cells: []string{what, s.One(w.Grams, "g")}})
+	}
+	return t
+}
+
+// loads sets which machine beats what.
+func loads(s part.Speech, list []plan.Load) part.Table {
+	t := part.Table{Caption: "At the beaters", Columns: []part.Column{{Label: "What"}, {Label: "Where"}, {Label: "Loads", Number: true}, {Label: "Each", Number: true}, {Label: "Water", Number: true}, {Label: "Hours", Number: true}}}
+	for _, l := range list {
+		where := l.Machine
+		if where == "" {
+			where = "the beater"
+		}
+		t.Rows = append(t.Rows, part.Row{Cells: []string{part.Upper(l.Batch), part.Upper(where), strconv.Itoa(l.Loads), s.One(l.EachG, "g"), s.One(l.WaterL, "L"), s.One(l.Hours, "h")}})
 	}
 	return t
 }
