@@ -150,7 +150,8 @@ func StartingPapers() []Starting {
 		list[i].Design.Name = list[i].Title
 		switch list[i].Use {
 		case "calligraphy":
-			list[i].Design.SurfaceSize = "gelatin, 3 % bath"
+			bath := 3.0
+			list[i].Design.SurfaceSize, list[i].Design.SurfaceBathPct = "gelatin", &bath
 		case "mending":
 			// pulled in several dips from a thin vat
 			list[i].Design.Forming = "several dips"
