@@ -59,6 +59,24 @@ func repeats(v float64, text string) bool {
 	return false
 }
 
+var asFraction = regexp.MustCompile(`between ([\d.]+) and ([\d.]+) as a fraction; this says (-?[\d.e+-]+)`)
+
+// inPercent says a range of fractions as the fields ask for it.
+func inPercent(text string) string {
+	return asFraction.ReplaceAllStringFunc(text, func(s string) string {
+		m := asFraction.FindStringSubmatch(s)
+		var say [3]string
+		for i := range say {
+			v, err := strconv.ParseFloat(m[i+1], 64)
+			if err != nil {
+				return s
+			}
+			say[i] = strconv.FormatFloat(100*v, 'g', 6, 64)
+		}
+		return "between " + say[0] + " and " + say[1] + " %; this says " + say[2] + " %"
+	})
+}
+
 func abs(x float64) float64 {
 	if x < 0 {
 		return -x

@@ -229,6 +229,25 @@ func TestCiting(t *testing.T) {
 	}
 }
 
+// A number of the tables comes as one result with its band, in the unit the
+// contract gives it; what is typed in per cent is refused in per cent.
+func TestBandsAndPercent(t *testing.T) {
+	t.Parallel()
+	f, _ := Get("fibre.FreeShrinkageBand")
+	a, err := f.Try(map[string]string{"f": "abaca", "hours": "4"}, measure.Metric)
+	if err != nil || len(a.Results) != 1 {
+		t.Fatalf("%+v, %v", a, err)
+	}
+	if r := a.Results[0]; r.Unit != "%" || !(r.Low > 1 && r.Low < r.Value && r.Value < r.High) || strings.Join(a.With, ", ") != "a fibre of the table abaca, hours = 4 h" {
+		t.Errorf("%+v with %q", r, a.With)
+	}
+	f, _ = Get("drying.WetBulb")
+	_, err = f.Try(map[string]string{"t": "20", "rh": "150", "p": "100"}, measure.Metric)
+	if err == nil || !strings.Contains(err.Error(), "between 1 and 100 %; this says 150 %") {
+		t.Errorf("150 %% is refused so: %v", err)
+	}
+}
+
 func ExampleFormula_Try() {
 	f, _ := Get("vat.Consistency")
 	a, _ := f.Try(map[string]string{"g": "100", "h": "20"}, measure.Metric)

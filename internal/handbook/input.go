@@ -88,7 +88,9 @@ func inputs(t reflect.Type, p Param, open bool) ([]Input, bool) {
 			if !ok {
 				return nil, false
 			}
-			more[0].Label = strings.TrimSuffix(words(t.Field(i).Name)+", "+more[0].Label, ", ")
+			if name := words(t.Field(i).Name); !strings.Contains(strings.ToLower(more[0].Label), name) {
+				more[0].Label = strings.TrimSuffix(name+", "+more[0].Label, ", ")
+			}
 			if p.Name != "" { // two structs may have the same fields
 				more[0].Key = strings.ToLower(p.Name) + "-" + more[0].Key
 			}

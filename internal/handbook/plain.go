@@ -69,7 +69,7 @@ func (f Formula) plainly(text string) string {
 	return camel.ReplaceAllStringFunc(text, func(name string) string {
 		for full := range byName() {
 			if full == name || strings.HasPrefix(full, f.Package+".") && strings.HasSuffix(full, "."+name) {
-				return "“" + words(name[strings.LastIndex(name, ".")+1:]) + "”"
+				return "“" + capital(words(name[strings.LastIndex(name, ".")+1:])) + "”"
 			}
 		}
 		return name

@@ -17,6 +17,8 @@ type Result struct {
 	Value float64
 	Unit  string // as its type states it; "%" of a fraction, which Value then is in
 	Text  string // where it is no number
+
+	Low, High float64 // the band, where it comes with one
 }
 
 // Answer is what came of a try.
@@ -49,7 +51,7 @@ func (f Formula) Try(typed map[string]string, sys measure.System) (Answer, error
 	out, err := call(functions[f.Name], values)
 	if err != nil {
 		for _, e := range fault.All(err) {
-			wrong = append(wrong, &fault.Error{Kind: e.Kind, Field: blame(list, values, e), Text: e.Text})
+			wrong = append(wrong, &fault.Error{Kind: e.Kind, Field: blame(list, values, e), Text: inPercent(e.Text)})
 		}
 		return Answer{}, wrong
 	}
@@ -58,11 +60,13 @@ func (f Formula) Try(typed map[string]string, sys measure.System) (Answer, error
 		name := f.Results[i].Name
 		if i == 0 {
 			name, _, _ = strings.Cut(f.Contract.Quantity, ", ")
+			name, _, _ = strings.Cut(name, " and its ") // band, which is shown anyway
 		}
-		more, _ := shown(o, upper(words(name)))
+		more, _ := shown(o, capital(words(name)))
 		a.Results = append(a.Results, more...)
 	}
-	if a.Working, a.With = f.working(list, values); a.Working != "" {
+	f.banded(a.Results)
+	if a.Working, a.With = f.working(list, values, typed); a.Working != "" {
 		a.Working += " = " + plain(out[0])
 	}
 	return a, nil
@@ -131,6 +135,8 @@ func shown(v reflect.Value, name string) (list []Result, ok bool) {
 	switch {
 	case t == reflect.TypeFor[error]():
 		return nil, true
+	case t.Kind() == reflect.Int && t.Implements(reflect.TypeFor[fmt.Stringer]()):
+		return []Result{{Name: name, Text: fmt.Sprint(v)}}, true
 	case t.Kind() == reflect.Float64 || t.Kind() == reflect.Int || t.Kind() == reflect.Int64:
 		r := Result{Name: name, Unit: unitOf(t)}
 		r.Value = v.Convert(reflect.TypeFor[float64]()).Float()
@@ -147,11 +153,14 @@ func shown(v reflect.Value, name string) (list []Result, ok bool) {
 		}
 		return []Result{{Name: name, Text: text}}, true
 	case t.Kind() == reflect.Struct && t.NumField() > 0:
+		if mid, ok := band(v, name); ok {
+			return []Result{mid}, true
+		}
 		for i := range t.NumField() {
 			if !t.Field(i).IsExported() || t.Field(i).Type.Kind() == reflect.Struct {
 				return nil, false
 			}
-			more, can := shown(v.Field(i), upper(words(t.Field(i).Name)))
+			more, can := shown(v.Field(i), capital(words(t.Field(i).Name)))
 			if !can {
 				return nil, false
 			}
@@ -162,15 +171,45 @@ func shown(v reflect.Value, name string) (list []Result, ok bool) {
 	return nil, false
 }
 
+// band takes a number of the tables, a middle with its band, as one result.
+func band(v reflect.Value, name string) (Result, bool) {
+	var of [3]float64
+	for i, field := range []string{"Mid", "Low", "High"} {
+		f := v.FieldByName(field)
+		if f.Kind() != reflect.Float64 {
+			return Result{}, false
+		}
+		of[i] = f.Float()
+	}
+	return Result{Name: name, Value: of[0], Low: of[1], High: of[2]}, true
+}
+
+// banded gives numbers of the tables the unit that the contract says they are
+// in: their own type has none.
+func (f Formula) banded(list []Result) {
+	for i := range list {
+		r := &list[i]
+		if r.Low == r.High || r.Unit != "" {
+			continue
+		}
+		last := f.Contract.Quantity[strings.LastIndex(f.Contract.Quantity, " ")+1:]
+		if strings.HasPrefix(last, "fraction") {
+			r.Value, r.Low, r.High, r.Unit = 100*r.Value, 100*r.Low, 100*r.High, "%"
+		} else if _, known := readings[last]; known || strings.Contains(last, "/") {
+			r.Unit = last
+		}
+	}
+}
+
 var token = regexp.MustCompile(`\p{L}[\p{L}\p{N}_]*|\d[\d.]*(?:e[-+]?\d+)?`)
 
 // working puts the numbers into the formula, in the units it is stated in,
 // where it has a place for each; and it lists what each symbol stood for.
-func (f Formula) working(list []Input, values []reflect.Value) (text string, with []string) {
+func (f Formula) working(list []Input, values []reflect.Value, typed map[string]string) (text string, with []string) {
 	numbers, put := map[string]string{}, map[string]bool{}
 	for i, in := range list {
 		if in.Text {
-			with = append(with, in.Label+": "+fmt.Sprint(values[i]))
+			with = append(with, strings.ToLower(in.Label)+" "+typed[in.Key])
 			continue
 		}
 		text := plain(values[i])

@@ -80,7 +80,7 @@ func TestHandbookPages(t *testing.T) {
 			if f.Unverified() != strings.Contains(page.text(".warning"), "Unverified") {
 				t.Errorf("%s: unverified %v, and the page differs", f.Name, f.Unverified())
 			}
-			if page.Find(".promises dt").Length() != 6 || page.Find(".cited a").Length() == 0 {
+			if page.Find(".contract dt").Length() != 6 || page.Find(".cited a").Length() == 0 {
 				t.Errorf("%s: the contract is not whole", f.Name)
 			}
 		}

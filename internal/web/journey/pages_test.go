@@ -32,7 +32,7 @@ func TestAccessible(t *testing.T) {
 	s.recorded(m)
 	making := "/makings/" + m.ID
 	for _, p := range []string{"/", "/briefs/new", "/briefs/" + m.BriefID, "/briefs/" + m.BriefID + "/edit", "/pail", "/makings", making, making + "/record",
-		"/papers", "/papers/new", "/papers/" + m.PaperID, "/papers/" + m.PaperID + "/edit", "/studio", "/knows", "/nowhere"} {
+		"/papers", "/papers/new", "/papers/" + m.PaperID, "/papers/" + m.PaperID + "/edit", "/studio", "/knows", "/handbook", "/handbook?find=felt", "/handbook/formulas/vat.Consistency?system=metric&g=100&h=900", "/nowhere"} {
 		open(b, s.url+p)
 		b.Do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details:not([data-sum]):not(.number-band *), #number-0 details").forEach(d => d.open = true)`))
 		check(p)

@@ -49,7 +49,8 @@ func TestPictures(t *testing.T) {
 	take("record-refused")
 	s.recorded(m)
 	for name, p := range map[string]string{"making": "/makings/" + m.ID, "makings": "/makings", "record-again": "/makings/" + m.ID + "/record",
-		"papers": "/papers", "paper": "/papers/" + m.PaperID, "paper-edit": "/papers/" + m.PaperID + "/edit", "studio": "/studio", "knows": "/knows"} {
+		"papers": "/papers", "paper": "/papers/" + m.PaperID, "paper-edit": "/papers/" + m.PaperID + "/edit", "studio": "/studio", "knows": "/knows",
+		"handbook": "/handbook", "formula": "/handbook/formulas/vat.Consistency?system=metric&g=100&h=20", "sources": "/handbook/sources"} {
 		b.Open(s.url + p)
 		take(name)
 	}

@@ -33,7 +33,7 @@ type FormulaData struct {
 	Wrong   []part.Wrong
 	Fields  []part.Field
 	Can     bool // it can be tried
-	Answer  []part.Figure
+	Answer  []Said
 	Working string
 	With    string
 	Sources []Cited
@@ -43,6 +43,12 @@ type FormulaData struct {
 type Cited struct {
 	source.Source
 	Trust string
+}
+
+// Said is one result: the first is set large, the others below it.
+type Said struct {
+	Name, Value string
+	Figure      part.Figure
 }
 
 // Formula shows one formula, and what comes of the numbers in the address.
@@ -77,59 +83,4 @@ func (p *Page) Formula(w http.ResponseWriter, r *http.Request) error {
 		d.Can, d.Wrong = true, form.Wrong()
 	}
 	return formulaTemplate.Write(w, code, d)
-}
-
-// try applies the formula once something was asked; what was typed for other
-// units is spelled out first.
-func (d *FormulaData) try(form *page.Form, inputs []handbook.Input) error {
-	if !form.Values.Has("system") {
-		return nil
-	}
-	typed := map[string]string{}
-	was := page.ReadSystem(form.Get("system"))
-	for _, in := range inputs {
-		if was != d.Speech.System {
-			form.Values.Set(in.Key, in.Spell(form.Get(in.Key), was))
-		}
-		typed[in.Key] = form.Get(in.Key)
-	}
-	a, err := d.Formula.Try(typed, d.Speech.System)
-	if err != nil {
-		return err
-	}
-	for i, res := range a.Results {
-		fig := part.Figure{Key: "result-" + strings.ReplaceAll(strings.ToLower(res.Name), " ", "-"), Name: res.Name, Number: res.Text, RestsOn: part.RestsOn(d.Formula.Grade()), Large: i == 0}
-		if res.Text == "" {
-			fig.Number, fig.Unit = d.Speech.Show(res.Value, res.Unit)
-		}
-		d.Answer = append(d.Answer, fig)
-	}
-	d.Working, d.With = a.Working, strings.Join(a.With, ", ")
-	return nil
-}
-
-// field asks for one input in the reader's units.
-func field(in handbook.Input, s part.Speech) part.Field {
-	fd := part.Field{Name: in.Key, Label: in.Label, Kind: part.Number, Required: true, Small: true}
-	switch {
-	case in.Options != nil:
-		fd.Kind, fd.Small = part.Select, false
-		for _, name := range in.Options {
-			fd.Options = append(fd.Options, part.Option{Value: name, Label: name})
-		}
-		return fd
-	case in.Text:
-		fd.Kind = part.Text
-		return fd
-	}
-	if fd.Unit = in.Unit(s.System); fd.Unit == "money" {
-		fd.Unit = s.Currency
-	}
-	if in.Unit("metric") != in.Unit("us") {
-		fd.Bare = fd.Unit
-	}
-	if low, high, unit, ok := in.Limits(); ok {
-		fd.Hint = s.Range(low, high, unit)
-	}
-	return fd
 }

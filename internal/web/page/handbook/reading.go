@@ -2,6 +2,7 @@ package handbook
 
 import (
 	"net/http"
+	"strings"
 
 	"vatside/internal/handbook"
 	"vatside/internal/source"
@@ -38,6 +39,9 @@ type Entry struct {
 
 	Formulas []handbook.Formula
 }
+
+// Place is where it stands and when it was written, without what says nothing.
+func (e Entry) Place() string { return strings.TrimPrefix(e.Cite(), e.Title+", ") }
 
 // Sources lists the registry by grade, the best first.
 func (p *Page) Sources(w http.ResponseWriter, r *http.Request) error {
