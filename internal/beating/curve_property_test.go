@@ -148,6 +148,9 @@ func TestCurveRecovers(t *testing.T) {
 			t.Errorf("%s: rate %v, want %g; %v", sc.name, r, q, err)
 		}
 		curve, err := NewCurve(s, Rate{r.Mid, 0.3})
+		if err != nil {
+			t.Fatal(err)
+		}
 		for _, r := range readings {
 			if curve, err = curve.With(r); err != nil {
 				t.Fatal(err)
@@ -320,6 +323,9 @@ func TestCurveOfEveryFibre(t *testing.T) {
 func TestCurveThatDoesNotRise(t *testing.T) {
 	t.Parallel()
 	curve, err := NewCurve(BySchopperRiegler, Rate{0.5, 0.6})
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, at := range []measure.Hours{0, 1, 2, 3} {
 		if curve, err = curve.With(Reading{at, 20}); err != nil {
 			t.Fatal(err)
