@@ -137,6 +137,8 @@ func filled(s sheet) url.Values {
 			form.Set(name, chosen.AttrOr("value", ""))
 		case goquery.NodeName(in) == "textarea":
 			form.Set(name, in.Text())
+		case goquery.NodeName(in) == "input" && kind == "hidden":
+			form.Add(name, value) // the rows of a list have one name
 		default:
 			form.Set(name, value)
 		}
