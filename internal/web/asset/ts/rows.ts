@@ -11,7 +11,7 @@ function addRow(list: HTMLElement, number?: string): HTMLElement | undefined {
   const next = number ?? String(1 + Math.max(0, ...numbers(list).map(Number)));
   for (const e of [row, ...Array.from(row.querySelectorAll("*"))]) {
     for (const a of Array.from(e.attributes)) {
-      a.value = a.value.replaceAll(`${key}-0-`, `${key}-${next}-`).replaceAll(`${key}.0.`, `${key}.${next}.`);
+      a.value = a.value.split(`${key}-0-`).join(`${key}-${next}-`).split(`${key}.0.`).join(`${key}.${next}.`);
     }
   }
   const hidden = row.querySelector<HTMLInputElement>(`input[type="hidden"][name="${key}"]`);
