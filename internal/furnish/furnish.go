@@ -81,7 +81,7 @@ func checkAdditive(m measure.Mass, dose measure.Dose, retained measure.Share) er
 //
 //   - Quantity: mass before the loss, g
 //   - Inputs: m_out wanted mass, g; l share lost
-//   - Valid: m_out ≥ 0; 0 ≤ l ≤ 0.9; outside: fault.OutOfRange
+//   - Valid: m_out ≥ 0; 0 ≤ l ≤ 0.99; outside: fault.OutOfRange
 //   - Assumes: the loss is a share of what goes in
 //   - Error: exact for the model
 //   - Source: derived, docs/models/furnish.md
@@ -90,8 +90,8 @@ func BeforeLoss(out measure.Mass, lost measure.Share) (measure.Mass, error) {
 	if !measure.Within(out, 0, 1e7) {
 		return 0, fault.OutOfRange("", "A mass must be between 0 and 10 t; this says %.4g g.", float64(out))
 	}
-	if !measure.Within(lost, 0, 0.9) {
-		return 0, fault.OutOfRange("", "A loss must be between 0 and 90 %%; this says %.4g %%.", float64(lost)*100)
+	if !measure.Within(lost, 0, 0.99) {
+		return 0, fault.OutOfRange("", "A loss must be between 0 and 99 %%; this says %.4g %%.", float64(lost)*100)
 	}
 	return measure.Mass(float64(out) / (1 - float64(lost))), nil
 }

@@ -369,7 +369,7 @@ var steps = []Step{
 			Contract: Contract{
 				Quantity: "mass before the loss, g",
 				Inputs:   "m_out wanted mass, g; l share lost",
-				Valid:    "m_out ≥ 0; 0 ≤ l ≤ 0.9; outside: fault.OutOfRange",
+				Valid:    "m_out ≥ 0; 0 ≤ l ≤ 0.99; outside: fault.OutOfRange",
 				Assumes:  "the loss is a share of what goes in",
 				Error:    "exact for the model",
 				Source:   "derived, docs/models/furnish.md",

@@ -122,6 +122,9 @@ func (a *aStudio) firstEvening() string {
 func filled(s sheet) url.Values {
 	form := url.Values{}
 	s.Find("main form").First().Find("input, select, textarea").Each(func(_ int, in *goquery.Selection) {
+		if in.Closest("template").Length() > 0 {
+			return // not of the form until a script adds it
+		}
 		name, _ := in.Attr("name")
 		value, _ := in.Attr("value")
 		switch kind, _ := in.Attr("type"); {
