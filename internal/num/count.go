@@ -1,7 +1,7 @@
 // Package num holds the pure mathematics that neither the standard library nor
 // gonum has ready: chances of counts, and the smallest number that reaches one;
 // least squares of lines and curves with how firmly each coefficient is held;
-// whether groups differ.
+// whether groups differ; what a few observations say of a linear law.
 //
 // Nothing here knows of paper. Missing: what gonum has.
 package num
