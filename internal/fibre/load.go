@@ -2,11 +2,9 @@ package fibre
 
 import (
 	"embed"
-	"encoding/csv"
 	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 	"sync"
 
 	"vatside/internal/source"
@@ -44,41 +42,20 @@ var bases = map[string]struct {
 func read() (table, error) {
 	t := table{byName: map[string]int{}}
 	cautions := map[string]string{}
-	err := rows("data/cautions.csv", 2, func(r []string) error {
+	err := source.Table(data, "data/cautions.csv", 2, func(r []string) error {
 		cautions[r[0]] = r[1]
 		return nil
 	})
 	if err != nil {
 		return t, err
 	}
-	if err := rows("data/fibres.csv", 14, func(r []string) error { return t.addFibre(r, cautions) }); err != nil {
+	if err := source.Table(data, "data/fibres.csv", 14, func(r []string) error { return t.addFibre(r, cautions) }); err != nil {
 		return t, err
 	}
-	if err := rows("data/values.csv", 8, t.addValue); err != nil {
+	if err := source.Table(data, "data/values.csv", 8, t.addValue); err != nil {
 		return t, err
 	}
-	return t, rows("data/hours.csv", 7, t.addHours)
-}
-
-// rows reads a file without its heading.
-func rows(name string, fields int, each func([]string) error) error {
-	f, err := data.Open(name)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	rd := csv.NewReader(f)
-	rd.FieldsPerRecord = fields
-	all, err := rd.ReadAll()
-	if err != nil {
-		return fmt.Errorf("%s: %w", name, err)
-	}
-	for i, r := range all[1:] {
-		if err := each(r); err != nil {
-			return fmt.Errorf("%s, line %d: %w", name, i+2, err)
-		}
-	}
-	return nil
+	return t, source.Table(data, "data/hours.csv", 7, t.addHours)
 }
 
 func (t *table) addFibre(r []string, cautions map[string]string) error {
@@ -86,12 +63,12 @@ func (t *table) addFibre(r []string, cautions map[string]string) error {
 	if !ok {
 		return fmt.Errorf("%q is not a basis of shrinkage", r[8])
 	}
-	keys := list(r[7])
+	keys := source.Entries(r[7])
 	f := Fibre{
-		Name: r[0], Kind: r[1], Aliases: list(r[2]), Forms: list(r[3]), Preparation: r[4], Drainage: r[5], Forming: r[6],
+		Name: r[0], Kind: r[1], Aliases: source.Entries(r[2]), Forms: source.Entries(r[3]), Preparation: r[4], Drainage: r[5], Forming: r[6],
 		LongFibre: slices.Contains(keys, "long"), HoldFlat: slices.Contains(keys, "hold-flat"),
 		ShrinkBand: basis.band, ShrinkNote: basis.note,
-		Translucency: r[9], Strength: r[10], Dryings: list(r[11]), Raw: r[12] == "raw",
+		Translucency: r[9], Strength: r[10], Dryings: source.Entries(r[11]), Raw: r[12] == "raw",
 	}
 	if r[13] != "" {
 		f.Cook = &Cook{With: r[13]}
@@ -194,11 +171,4 @@ func value(low, mid, high, src, note string, spread float64) (Value, error) {
 		return v, fmt.Errorf("%v, %v, %v is not low, middle, high", v.Low, v.Mid, v.High)
 	}
 	return v, nil
-}
-
-func list(text string) []string {
-	if text == "" {
-		return nil
-	}
-	return strings.Split(text, "|")
 }

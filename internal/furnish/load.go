@@ -2,7 +2,6 @@ package furnish
 
 import (
 	"embed"
-	"encoding/csv"
 	"fmt"
 	"slices"
 	"strconv"
@@ -43,17 +42,17 @@ func otherRetained() fibre.Value {
 func read() (table, error) {
 	t := table{byName: map[string]int{}}
 	cautions := map[string]string{}
-	err := rows("data/cautions.csv", 3, func(r []string) error {
+	err := source.Table(data, "data/cautions.csv", 3, func(r []string) error {
 		cautions[r[0]] = r[1]
 		return known(r[2])
 	})
 	if err != nil {
 		return t, err
 	}
-	if err := rows("data/additives.csv", 6, func(r []string) error { return t.addAdditive(r, cautions) }); err != nil {
+	if err := source.Table(data, "data/additives.csv", 6, func(r []string) error { return t.addAdditive(r, cautions) }); err != nil {
 		return t, err
 	}
-	if err := rows("data/values.csv", 8, t.addValue); err != nil {
+	if err := source.Table(data, "data/values.csv", 8, t.addValue); err != nil {
 		return t, err
 	}
 	for i := range t.additives {
@@ -61,39 +60,18 @@ func read() (table, error) {
 			a.Retained = otherRetained()
 		}
 	}
-	if err := rows("data/permanence.csv", 6, t.addRequirement); err != nil {
+	if err := source.Table(data, "data/permanence.csv", 6, t.addRequirement); err != nil {
 		return t, err
 	}
-	return t, rows("data/clashes.csv", 5, t.addClash)
-}
-
-// rows reads a file without its heading.
-func rows(name string, fields int, each func([]string) error) error {
-	f, err := data.Open(name)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	rd := csv.NewReader(f)
-	rd.FieldsPerRecord = fields
-	all, err := rd.ReadAll()
-	if err != nil {
-		return fmt.Errorf("%s: %w", name, err)
-	}
-	for i, r := range all[1:] {
-		if err := each(r); err != nil {
-			return fmt.Errorf("%s, line %d: %w", name, i+2, err)
-		}
-	}
-	return nil
+	return t, source.Table(data, "data/clashes.csv", 5, t.addClash)
 }
 
 func (t *table) addAdditive(r []string, cautions map[string]string) error {
-	a := Additive{Name: r[0], Group: Group(r[1]), Aliases: list(r[2]), MakeUp: r[3], Use: r[4]}
+	a := Additive{Name: r[0], Group: Group(r[1]), Aliases: source.Entries(r[2]), MakeUp: r[3], Use: r[4]}
 	if !slices.Contains(Groups(), a.Group) {
 		return fmt.Errorf("%q is not a group", r[1])
 	}
-	for _, k := range list(r[5]) {
+	for _, k := range source.Entries(r[5]) {
 		text, ok := cautions[k]
 		if !ok {
 			return fmt.Errorf("no caution %q", k)
@@ -202,11 +180,4 @@ func known(key string) error {
 		return fmt.Errorf("the source %q is not in the registry", key)
 	}
 	return nil
-}
-
-func list(text string) []string {
-	if text == "" {
-		return nil
-	}
-	return strings.Split(text, "|")
 }

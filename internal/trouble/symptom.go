@@ -2,11 +2,9 @@ package trouble
 
 import (
 	"embed"
-	"encoding/csv"
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 	"sync"
 
 	"vatside/internal/source"
@@ -59,15 +57,15 @@ var load = sync.OnceValue(func() table {
 func read() (table, error) {
 	t := table{causes: map[string][]Cause{}}
 	cautions := map[string]string{}
-	err := rows("data/cautions.csv", 2, func(r []string) error {
+	err := source.Table(data, "data/cautions.csv", 2, func(r []string) error {
 		cautions[r[0]] = r[1]
 		return nil
 	})
 	if err != nil {
 		return t, err
 	}
-	err = rows("data/symptoms.csv", 4, func(r []string) error {
-		s := Symptom{Key: r[0], Name: r[1], Where: r[2], Aliases: list(r[3])}
+	err = source.Table(data, "data/symptoms.csv", 4, func(r []string) error {
+		s := Symptom{Key: r[0], Name: r[1], Where: r[2], Aliases: source.Entries(r[3])}
 		t.symptoms = append(t.symptoms, s)
 		var names [][]string
 		for _, name := range s.names() {
@@ -80,7 +78,7 @@ func read() (table, error) {
 	if err != nil {
 		return t, err
 	}
-	return t, rows("data/causes.csv", 7, func(r []string) error { return t.addCause(r, cautions) })
+	return t, source.Table(data, "data/causes.csv", 7, func(r []string) error { return t.addCause(r, cautions) })
 }
 
 func (t *table) addCause(r []string, cautions map[string]string) error {
@@ -95,7 +93,7 @@ func (t *table) addCause(r []string, cautions map[string]string) error {
 		return fmt.Errorf("the source %q is not in the registry", r[5])
 	}
 	c := Cause{Rule: r[1], Text: r[2], Test: r[3], Change: r[4], Source: r[5], Grade: src.Grade}
-	for _, key := range list(r[6]) {
+	for _, key := range source.Entries(r[6]) {
 		text, ok := cautions[key]
 		if !ok {
 			return fmt.Errorf("no caution %q", key)
@@ -104,33 +102,4 @@ func (t *table) addCause(r []string, cautions map[string]string) error {
 	}
 	t.causes[r[0]] = append(t.causes[r[0]], c)
 	return nil
-}
-
-// rows reads a file without its heading.
-func rows(name string, fields int, each func([]string) error) error {
-	f, err := data.Open(name)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	rd := csv.NewReader(f)
-	rd.FieldsPerRecord = fields
-	all, err := rd.ReadAll()
-	if err != nil {
-		return fmt.Errorf("%s: %w", name, err)
-	}
-	for i, r := range all[1:] {
-		if err := each(r); err != nil {
-			return fmt.Errorf("%s, line %d: %w", name, i+2, err)
-		}
-	}
-	return nil
-}
-
-// list splits a cell of several entries; an empty cell has none.
-func list(cell string) []string {
-	if cell == "" {
-		return nil
-	}
-	return strings.Split(cell, "|")
 }
