@@ -499,7 +499,7 @@ var steps = []Step{
 			Results: []Param{{Name: "", Type: "Alkalinity"}, {Name: "", Type: "error"}},
 		},
 	}},
-	{Name: "beating", What: "loads, water, hours", Formulas: []Formula{
+	{Name: "beating", What: "loads and machines, slowness, how far a load is beaten and how long it still takes", Formulas: []Formula{
 		{Package: "beating", Name: "beating.BlenderOf",
 			About: []string{"BlenderOf returns the blender of a jug as a machine."},
 			Lines: []string{"water = ⅔ · jug,  rated = 12 g/L · water"},
