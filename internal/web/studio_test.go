@@ -122,6 +122,9 @@ func (a *aStudio) firstEvening() string {
 func filled(s sheet) url.Values {
 	form := url.Values{}
 	s.Find("main form").First().Find("input, select, textarea").Each(func(_ int, in *goquery.Selection) {
+		if in.Closest("template").Length() > 0 {
+			return // not of the form until a script adds it
+		}
 		name, _ := in.Attr("name")
 		value, _ := in.Attr("value")
 		switch kind, _ := in.Attr("type"); {
@@ -137,6 +140,8 @@ func filled(s sheet) url.Values {
 			form.Set(name, chosen.AttrOr("value", ""))
 		case goquery.NodeName(in) == "textarea":
 			form.Set(name, in.Text())
+		case goquery.NodeName(in) == "input" && kind == "hidden":
+			form.Add(name, value) // the rows of a list have one name
 		default:
 			form.Set(name, value)
 		}

@@ -44,9 +44,15 @@ func TestAccessible(t *testing.T) {
 	click(b, ".finish .act", ".wrong-summary")
 	check("refused record")
 	open(b, s.url+"/studio")
-	fill(b, "mould-1-size", "40 m x 2 m")
+	unfold(b)
+	fill(b, "rh", "140")
 	click(b, ".finish .act", ".wrong-summary")
 	check("refused studio")
+}
+
+// unfold opens what is folded, so that its fields can be typed into.
+func unfold(b *browser.Browser) {
+	b.Do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details").forEach(d => d.open = true)`))
 }
 
 // No page needs a script to be read or sent.

@@ -1,12 +1,14 @@
 // Switching the units loads the page again. What was typed into a form with
 // data-carry goes along, for that one reload only; a blank nobody touched is
 // shown as the page has it in the new units.
+import { arrange, order } from "./rows";
 import { put, typed, type Blank, type Typed } from "./typed";
 
 const prefix = "carry/";
 
 interface Carried extends Typed {
   revision?: string; // that the whole form was typed over
+  rows?: Record<string, string[]>; // of each list, in their order
 }
 
 export function carries(root: ParentNode): void {
@@ -17,6 +19,7 @@ export function carries(root: ParentNode): void {
   let whole = "kept" in form.dataset; // refused: all that stands there was typed
   const carried = take(key);
   if (carried) {
+    if (carried.rows) arrange(form, carried.rows);
     put(form, carried);
     if (carried.revision !== undefined) {
       whole = true;
@@ -25,6 +28,7 @@ export function carries(root: ParentNode): void {
   }
   root.querySelector<HTMLFormElement>("form.units")?.addEventListener("submit", () => {
     const going: Carried = typed(form, (b) => whole || touched(b));
+    going.rows = order(form);
     if (whole) going.revision = revision?.value ?? "";
     try {
       sessionStorage.setItem(key, JSON.stringify(going));

@@ -4,8 +4,10 @@ import { carries } from "./carry";
 import { drafts } from "./draft";
 import { enterGoesOn } from "./enter";
 import { focusWrong } from "./focus";
+import { rows } from "./rows";
 import { sums } from "./sum";
 
+rows(document);
 drafts(document);
 carries(document);
 enterGoesOn(document);

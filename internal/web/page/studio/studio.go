@@ -1,14 +1,17 @@
-// Package studio is the page of the studio itself: its equipment, its room,
-// what an hour costs, and how it reads and writes quantities.
+// Package studio is the page of the studio itself: its equipment, each kind a
+// list in the order the studio likes to use it, its room through the year, its
+// water, what an hour costs, and how it reads and writes quantities.
 //
 // What is left blank is unsaid: plans then take what is usual, and say so.
-// Missing: several beaters, presses and dryers, and the seasons of the room.
+// Missing: opening hours, and a force that a press is worked at, apart from the
+// most it gives.
 package studio
 
 import (
 	"context"
 	"embed"
 	"net/http"
+	"net/url"
 	"strconv"
 
 	"vatside/internal/fault"
@@ -46,16 +49,18 @@ type Data struct {
 	Wrong    []part.Wrong
 	Conflict *part.Conflict
 	Groups   []Group
-	Rows     int  // of moulds
+	Fibres   []part.Link
 	Kept     bool // what stands in the form was typed, not kept in the records
 }
 
-// Group is one kind of equipment.
+// Group is one kind of equipment: what there is one of, and a list.
 type Group struct {
-	Name   string
-	Note   string
+	ID, Name, Line, Note, Unsaid, Add, Told string
+
+	Open   bool
 	Fields []part.Field
-	Moulds bool
+	Rows   []Row
+	New    *Row // what a script adds
 }
 
 // Show shows the studio as it is.
@@ -68,12 +73,9 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	form := &page.Form{}
-	if rows := page.ReadQuery(r).Get("rows"); rows != "" { // come back with more of them
-		form.Fill("rows", rows)
-	}
+	form := &page.Form{Values: url.Values{}}
 	write(form, base.Speech, profile)
-	return template.Write(w, http.StatusOK, set(base, form))
+	return template.Write(w, http.StatusOK, set(base, over(form, base.Speech, profile), ""))
 }
 
 // Save keeps the studio's equipment.
@@ -94,25 +96,26 @@ func (p *Page) Save(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if n, err := strconv.Atoi(form.Get("more")); err == nil {
-		form.Values.Set("rows", strconv.Itoa(min(max(n, leastRows), mostRows)))
-		base.Back += "?rows=" + form.Get("rows")
-		return template.Write(w, http.StatusOK, set(base, form))
+	do := form.Get("do")
+	kind, row := act(form, do)
+	c := read(form, base.Speech, old)
+	if do != "" {
+		rowFaults(form, row)
+		return template.Write(w, http.StatusOK, set(base, c, kind))
 	}
-	profile := read(form, base.Speech, old)
 	if len(form.Faults) == 0 {
-		form.Refuse(plan.Check(probe(profile.Kit)))
+		form.Refuse(plan.Check(probe(c.now.Kit)))
 	}
 	if len(form.Faults) > 0 {
-		return template.Write(w, http.StatusUnprocessableEntity, set(base, form))
+		return template.Write(w, http.StatusUnprocessableEntity, set(base, c, ""))
 	}
-	saved, err := p.studio.SaveProfile(r.Context(), profile)
+	saved, err := p.studio.SaveProfile(r.Context(), *c.now)
 	switch fault.KindOf(err) {
 	case fault.KindInvalid, fault.KindOutOfRange:
 		form.Refuse(err)
-		return template.Write(w, http.StatusUnprocessableEntity, set(base, form))
+		return template.Write(w, http.StatusUnprocessableEntity, set(base, c, ""))
 	case fault.KindConflict:
-		return p.conflict(w, base, form, old, page.Sentence(err))
+		return conflict(w, base, c, old, page.Sentence(err))
 	}
 	if err != nil {
 		return err
@@ -124,16 +127,12 @@ func (p *Page) Save(w http.ResponseWriter, r *http.Request) error {
 
 // conflict tells that the profile was changed in between and sets both
 // versions side by side; what was typed stays.
-func (p *Page) conflict(w http.ResponseWriter, base page.Base, mine *page.Form, present studio.Profile, text string) error {
-	theirs := &page.Form{}
+func conflict(w http.ResponseWriter, base page.Base, mine *reading, present studio.Profile, text string) error {
+	theirs := &page.Form{Values: url.Values{}}
 	write(theirs, base.Speech, present)
-	theirs.Values.Set("rows", mine.Get("rows"))
 	mine.Values.Set("revision", strconv.Itoa(present.Revision))
-	d, other := set(base, mine), set(base, theirs)
-	d.Conflict = &part.Conflict{Text: text, Then: "What you typed is kept below. Saving now puts it in place of the other."}
-	for i, g := range d.Groups {
-		d.Conflict.Rows = append(d.Conflict.Rows, part.Differing(g.Fields, other.Groups[i].Fields)...)
-	}
+	d, other := set(base, mine, ""), set(base, over(theirs, base.Speech, present), "")
+	d.Conflict = &part.Conflict{Text: text, Then: "What you typed is kept below. Saving now puts it in place of the other.", Rows: differing(d.Groups, other.Groups)}
 	return template.Write(w, http.StatusConflict, d)
 }
 
