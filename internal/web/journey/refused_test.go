@@ -32,7 +32,7 @@ func TestBadInput(t *testing.T) {
 		{"/papers/new", "furnish", "coton rag", "did you mean cotton rag", map[string]string{"name": "Grey wrapper", "grammage": "80"}},
 		{"/papers/new", "grammage", "80 lb", "pounds alone", map[string]string{"name": "Grey wrapper", "furnish": "abaca"}},
 		{"/papers/" + m.PaperID + "/edit", "beating", "30 days", "0 to 24 h", map[string]string{"change": "beaten longer"}},
-		{"/studio", "mould-1-size", "40 m x 2 m", "a mould is between", map[string]string{"name": "Reed Lane"}},
+		{"/studio", "vat-1-holds", "two tubs", "write it like", map[string]string{"name": "Reed Lane", "felts": "40"}},
 		{"/studio", "rh", "140", "5 to 90 %", map[string]string{"temp": "18"}},
 		{record, "test-1-grams", "3 cups", "is a volume", map[string]string{"post-1-couched": "22", "good": "60"}},
 		{record, "post-2-couched", "", "were couched", map[string]string{"post-2-kissed": "2", "good": "60"}},

@@ -50,12 +50,13 @@ func TestSwitchingUnitsInTheMiddle(t *testing.T) {
 	// A form that was refused keeps all of it, more rows too.
 	s.making()
 	open(b, s.url+"/studio")
-	fill(b, "force", "60")
-	click(b, `[name="more"]`, `[name="mould-5-size"]`)
-	fill(b, "mould-5-size", "430 x 310")
+	unfold(b)
+	fill(b, "vat-1-holds", "60")
+	click(b, `[name="do"][value="mould.add"]`, `[name="mould-1-size"]`)
+	fill(b, "mould-1-size", "430 x 310")
 	fill(b, "temp", "warm")
 	units("us")
-	holds("studio", map[string]string{"force": "60 kN", "mould-5-size": "430 x 310 mm", "temp": "warm"})
+	holds("studio", map[string]string{"vat-1-holds": "60 L", "mould-1-size": "430 x 310 mm", "temp": "warm"})
 	if got := b.Complaints(); len(got) > 0 {
 		t.Errorf("the pages complain: %q", got)
 	}
