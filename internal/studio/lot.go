@@ -300,3 +300,10 @@ func ReadLotAmount(field, text string, sys measure.System, what string, form Lot
 	}
 	return float64(m), moisturePct, nil
 }
+
+// MoistureOfStock is the water in stock of a consistency in g/L, % of its mass:
+// a litre is taken as a kilogram.
+func MoistureOfStock(consistency float64) *float64 {
+	pct := 100 - consistency/10
+	return &pct
+}

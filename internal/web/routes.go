@@ -16,6 +16,7 @@ import (
 	"vatside/internal/web/page/people"
 	planpage "vatside/internal/web/page/plan"
 	"vatside/internal/web/page/record"
+	"vatside/internal/web/page/store"
 	studiopage "vatside/internal/web/page/studio"
 	"vatside/internal/web/page/sum"
 	"vatside/internal/web/page/welcome"
@@ -60,6 +61,9 @@ func (s *Server) routes(c Config) http.Handler {
 	makings := making.New(s.frame, c.Studio, c.Now)
 	on("GET /makings", makings.List)
 	on("GET /makings/{id}", makings.Show)
+	on("POST /makings/{id}/keep", makings.Keep)
+	on("GET /makings/{id}/beating", makings.Beating)
+	on("POST /makings/{id}/beating", makings.AddReading)
 
 	records := record.New(s.frame, c.Studio, c.Now)
 	on("GET /makings/{id}/record", records.Show)
@@ -72,6 +76,14 @@ func (s *Server) routes(c Config) http.Handler {
 	on("GET /papers/{id}", papers.Show)
 	on("GET /papers/{id}/edit", papers.Edit)
 	on("POST /papers/{id}", papers.Save)
+
+	stores := store.New(s.frame, c.Studio, c.Now)
+	on("GET /store", stores.List)
+	on("POST /store", stores.Create)
+	on("GET /store/new", stores.New)
+	on("GET /store/{id}", stores.Show)
+	on("POST /store/{id}", stores.Save)
+	on("POST /store/{id}/amount", stores.Amount)
 
 	studios := studiopage.New(s.frame, c.Studio)
 	on("GET /studio", studios.Show)
