@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"net/http"
-	"strings"
 
 	"vatside/internal/measure"
 	"vatside/internal/sheet"
@@ -25,14 +24,14 @@ func findings(s part.Speech, m studio.Making, st studio.State) []Finding {
 		list = append(list, square(s, d))
 	}
 	for _, z := range st.Sized {
-		list = append(list, sized(s, z))
+		list = append(list, sized(z))
 	}
 	g, _ := studio.Grammage(m, st)
 	if g == 0 {
 		g = measure.GrammageConditioned(m.Request.Paper.GrammageConditioned)
 	}
 	for _, c := range st.Cobbs {
-		list = append(list, cobb(s, c, g, m.Request.Paper.SurfaceSize == "" && len(st.Sized) == 0 && !internallySized(m)))
+		list = append(list, cobb(c, g, m.Request.Paper.SurfaceSize == "" && len(st.Sized) == 0 && !internallySized(m)))
 	}
 	for _, i := range st.Inks {
 		f := Finding{Name: "Ink strip", Value: fmt.Sprintf("%s, %d of 6", i.Says, int(i.Says)), Note: "It takes a pen."}
@@ -103,50 +102,6 @@ func square(s part.Speech, d studio.Diagonals) Finding {
 	default:
 		f.Value = s.One(float64(lean), "mm") + " over the long side"
 		f.Note = "The " + []string{"first", "second"}[longer-1] + " diagonal is the longer."
-	}
-	return f
-}
-
-func sized(s part.Speech, z studio.Sized) Finding {
-	f := Finding{Name: "Pick-up"}
-	u, err := sizing.PickUp(measure.Mass(z.DryG), measure.Mass(z.WetG))
-	if err != nil {
-		f.Value, f.Note = "cannot be", page.Sentence(err)
-		return f
-	}
-	f.Value = fmt.Sprintf("%.2f g of bath a gram of dry sheet", float64(u))
-	if z.BathPct > 0 {
-		if d, err := sizing.OnFibre(sizing.BathStrength(z.BathPct/100), u); err == nil {
-			f.Note = fmt.Sprintf("So a bath of %.3g\u202f%% puts %.3g\u202f%% of size on the sheet.", z.BathPct, 100*float64(d))
-		}
-	}
-	return f
-}
-
-func cobb(s part.Speech, c studio.Cobb, g measure.GrammageConditioned, waterleaf bool) Finding {
-	f := Finding{Name: fmt.Sprintf("Cobb, %g s", c.Seconds)}
-	a, err := sizing.Cobb(measure.Mass(c.DryG), measure.Mass(c.WetG), measure.Area(c.AreaCM2/1e4))
-	if err != nil {
-		f.Value, f.Note = "cannot be", page.Sentence(err)
-		return f
-	}
-	f.Value = fmt.Sprintf("%.3g g/m² of water", float64(a))
-	if err := sizing.CobbApplies(g, waterleaf); err != nil {
-		f.Note = "Outside the test: " + page.Sentence(err)
-		return f
-	}
-	if c.Seconds != 60 {
-		f.Note = "The words for it go by 60 s."
-		return f
-	}
-	var words []string
-	for _, b := range sizing.CobbBands() {
-		if float64(a) >= b.Cobb.Low && float64(a) <= b.Cobb.High {
-			words = append(words, b.Word)
-		}
-	}
-	if len(words) > 0 {
-		f.Note = "Roughly " + strings.Join(words, " or ") + ", from memory; compare with your own papers only."
 	}
 	return f
 }

@@ -92,7 +92,7 @@ func saidMeasured(s part.Speech, b studio.Body) string {
 	case studio.Soaked:
 		return "Soaked: " + s.SizeLine(b.BeforeLongMM, b.BeforeShortMM) + ", wet " + s.SizeLine(b.WetLongMM, b.WetShortMM)
 	case studio.HandSays:
-		return "The hand says: " + hand(b)
+		return "The hand says: " + strings.ToLower(hand(b)[:1]) + hand(b)[1:]
 	}
 	return string(b.Kind())
 }

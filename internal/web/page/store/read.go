@@ -48,8 +48,8 @@ func fields(f *page.Form, s part.Speech, kit plan.Studio, fresh bool) []part.Fie
 	list = append(list,
 		part.Field{Name: "moisture", Label: "Water in it", Hint: "Of what the scale says. Empty: as fibre on a shelf.", Kind: part.Number, Mode: "decimal", Unit: "%", Small: true},
 		part.Field{Name: "thick", Label: "Or, of stock, how thick", Hint: "Bone-dry fibre in a litre.", Kind: part.Number, Mode: "decimal", Unit: s.Bare(measure.OfConsistency), Bare: s.Bare(measure.OfConsistency), Small: true},
-		part.Field{Name: "since", Label: "Bought or kept on", Kind: part.Date, Small: true},
-		part.Field{Name: "keep-by", Label: "Use by", Hint: "Empty: it keeps.", Kind: part.Date, Small: true},
+		part.Field{Name: "since", Label: "Bought or kept on", Kind: part.Date},
+		part.Field{Name: "keep-by", Label: "Use by", Hint: "Empty: it keeps.", Kind: part.Date},
 		part.Field{Name: "price", Label: "Price a kilogram, as it lies", Kind: part.Number, Mode: "decimal", Unit: s.Currency, Small: true},
 		part.Field{Name: "name", Label: "Called", Hint: "Empty: what it is, with the day.", Kind: part.Text},
 		part.Field{Name: "note", Label: "Note", Kind: part.Long})
