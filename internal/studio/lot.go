@@ -63,8 +63,8 @@ func (l Lot) Dry() (measure.Mass, bool) {
 	if l.MoisturePct == nil || l.AmountG <= 0 {
 		return 0, false
 	}
-	dry, err := furnish.DryOfLot(measure.Mass(l.AmountG), measure.MoistureWet(*l.MoisturePct/100))
-	return dry, err == nil
+	// By definition of the wet basis; furnish.DryOfLot has no stock as thin.
+	return measure.Mass(l.AmountG * (1 - *l.MoisturePct/100)), true
 }
 
 // PastKeepBy reports whether a day is after the last it should be used on.
@@ -235,7 +235,9 @@ func (s *Service) nameLot(ctx context.Context, tx Tx, l *Lot) error {
 		if l.Form != AsBought {
 			l.Name += " " + string(l.Form)
 		}
-		l.Name += " " + l.Since
+		if day, err := time.Parse(time.DateOnly, l.Since); err == nil {
+			l.Name += day.Format(", 2 Jan 2006")
+		}
 	}
 	wanted := l.Name
 	for n := 2; ; n++ {
@@ -299,4 +301,11 @@ func ReadLotAmount(field, text string, sys measure.System, what string, form Lot
 		return 0, nil, fault.Invalid(field, "%s", fault.All(err)[0].Text)
 	}
 	return float64(m), moisturePct, nil
+}
+
+// MoistureOfStock is the water in stock of a consistency in g/L, % of its mass:
+// a litre is taken as a kilogram.
+func MoistureOfStock(consistency float64) *float64 {
+	pct := 100 - consistency/10
+	return &pct
 }

@@ -282,3 +282,22 @@ func (m *Measured) take(h Holding) {
 		m.Hands = append(m.Hands, b)
 	}
 }
+
+// Besides are the bodies of what a card's More carries, by kind.
+func (m Measured) Besides() []Body {
+	var list []Body
+	list = appendBodies(list, m.Calipers)
+	list = appendBodies(list, m.Diagonals)
+	list = appendBodies(list, m.Sized)
+	list = appendBodies(list, m.Cobbs)
+	list = appendBodies(list, m.Inks)
+	list = appendBodies(list, m.Soaked)
+	return appendBodies(list, m.Hands)
+}
+
+func appendBodies[B Body](list []Body, more []B) []Body {
+	for _, b := range more {
+		list = append(list, b)
+	}
+	return list
+}

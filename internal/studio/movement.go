@@ -241,8 +241,7 @@ func moistureLeft(m Making, form LotForm) *float64 {
 		if m.Request.Studio.StockGL != nil {
 			thick = *m.Request.Studio.StockGL
 		}
-		pct = 100 - thick/10
-		return &pct
+		return MoistureOfStock(thick)
 	}
 	for _, p := range m.Plan.RestsOn {
 		if p.Key == "moisture_conditioned_pct_dry_basis" {

@@ -16,6 +16,7 @@ import (
 	"vatside/internal/web/page/people"
 	planpage "vatside/internal/web/page/plan"
 	"vatside/internal/web/page/record"
+	"vatside/internal/web/page/store"
 	studiopage "vatside/internal/web/page/studio"
 	"vatside/internal/web/page/sum"
 	"vatside/internal/web/page/welcome"
@@ -60,40 +61,15 @@ func (s *Server) routes(c Config) http.Handler {
 	makings := making.New(s.frame, c.Studio, c.Now)
 	on("GET /makings", makings.List)
 	on("GET /makings/{id}", makings.Show)
+	on("POST /makings/{id}/keep", makings.Keep)
+	on("GET /makings/{id}/beating", makings.Beating)
+	on("POST /makings/{id}/beating", makings.AddReading)
 
 	records := record.New(s.frame, c.Studio, c.Now)
 	on("GET /makings/{id}/record", records.Show)
 	on("POST /makings/{id}/record", records.Save)
 
-	papers := paper.New(s.frame, c.Studio, c.Now)
-	on("GET /papers", papers.List)
-	on("POST /papers", papers.Create)
-	on("GET /papers/new", papers.New)
-	on("GET /papers/{id}", papers.Show)
-	on("GET /papers/{id}/edit", papers.Edit)
-	on("POST /papers/{id}", papers.Save)
-
-	studios := studiopage.New(s.frame, c.Studio)
-	on("GET /studio", studios.Show)
-	on("POST /studio", studios.Save)
-
-	persons := people.New(s.frame, c.Studio)
-	on("GET /people", persons.Show)
-	on("POST /people/{id}/erase", persons.Erase)
-
-	known := knows.New(s.frame, c.Studio)
-	on("GET /knows", known.Show)
-	on("POST /knows/fix", known.Fix)
-	on("POST /knows/free", known.Free)
-	on("POST /knows/leave", known.Leave)
-
-	books := handbook.New(s.frame)
-	on("GET /handbook", books.Index)
-	on("GET /handbook/formulas", books.Formulas)
-	on("GET /handbook/formulas/{name}", books.Formula)
-	on("GET /handbook/sources", books.Sources)
-	on("GET /handbook/glossary", books.Glossary)
-
+	rooms(on, s.frame, c)
 	on("POST /units", units)
 	mux.Handle("GET "+asset.Prefix, asset.Handler())
 	if c.Gallery {
@@ -101,4 +77,44 @@ func (s *Server) routes(c Config) http.Handler {
 	}
 	on("/", missing)
 	return mux
+}
+
+// rooms are the addresses of what is kept besides briefs and makings.
+func rooms(on func(pattern string, h page.Handler), frame *page.Frame, c Config) {
+	papers := paper.New(frame, c.Studio, c.Now)
+	on("GET /papers", papers.List)
+	on("POST /papers", papers.Create)
+	on("GET /papers/new", papers.New)
+	on("GET /papers/{id}", papers.Show)
+	on("GET /papers/{id}/edit", papers.Edit)
+	on("POST /papers/{id}", papers.Save)
+
+	stores := store.New(frame, c.Studio, c.Now)
+	on("GET /store", stores.List)
+	on("POST /store", stores.Create)
+	on("GET /store/new", stores.New)
+	on("GET /store/{id}", stores.Show)
+	on("POST /store/{id}", stores.Save)
+	on("POST /store/{id}/amount", stores.Amount)
+
+	studios := studiopage.New(frame, c.Studio)
+	on("GET /studio", studios.Show)
+	on("POST /studio", studios.Save)
+
+	persons := people.New(frame, c.Studio)
+	on("GET /people", persons.Show)
+	on("POST /people/{id}/erase", persons.Erase)
+
+	known := knows.New(frame, c.Studio)
+	on("GET /knows", known.Show)
+	on("POST /knows/fix", known.Fix)
+	on("POST /knows/free", known.Free)
+	on("POST /knows/leave", known.Leave)
+
+	books := handbook.New(frame)
+	on("GET /handbook", books.Index)
+	on("GET /handbook/formulas", books.Formulas)
+	on("GET /handbook/formulas/{name}", books.Formula)
+	on("GET /handbook/sources", books.Sources)
+	on("GET /handbook/glossary", books.Glossary)
 }

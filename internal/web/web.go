@@ -115,7 +115,7 @@ func setting(s *studio.Service) func(context.Context) (page.Setting, error) {
 		for _, m := range makings {
 			recorded = recorded || m.Progress.Stage != studio.Preparing
 		}
-		set.Seen = page.Seen{Papers: begun, Makings: begun, Studio: p.Answered, Knows: recorded}
+		set.Seen = page.Seen{Papers: begun, Makings: begun, Store: p.Answered, Studio: p.Answered, Knows: recorded}
 		return set, nil
 	}
 }

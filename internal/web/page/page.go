@@ -23,6 +23,7 @@ var (
 	Bench   = Place{"Bench", "/"}
 	Papers  = Place{"Papers", "/papers"}
 	Makings = Place{"Makings", "/makings"}
+	Store   = Place{"Store", "/store"}
 	Studio  = Place{"Studio", "/studio"}
 	Knows   = Place{"What this studio knows", "/knows"}
 
@@ -41,7 +42,7 @@ type Setting struct {
 // Seen says which places have been used; those that were not stay out of the
 // head, so that a new studio sees the bench and one brief.
 type Seen struct {
-	Papers, Makings, Studio, Knows bool
+	Papers, Makings, Store, Studio, Knows bool
 }
 
 // Frame sets pages: it knows the assets and asks the studio for the setting.
@@ -82,7 +83,7 @@ func (f *Frame) Base(w http.ResponseWriter, r *http.Request, title string, here 
 	for _, p := range []struct {
 		seen  bool
 		place Place
-	}{{set.Seen.Papers, Papers}, {set.Seen.Makings, Makings}, {set.Seen.Studio, Studio}, {set.Seen.Knows, Knows}, {set.Seen.Studio, Handbook}} {
+	}{{set.Seen.Papers, Papers}, {set.Seen.Makings, Makings}, {set.Seen.Store, Store}, {set.Seen.Studio, Studio}, {set.Seen.Knows, Knows}, {set.Seen.Studio, Handbook}} {
 		if p.seen || p.place == here {
 			b.Places = append(b.Places, p.place)
 		}

@@ -34,6 +34,7 @@ type Studio interface {
 	Making(ctx context.Context, id string) (studio.Making, error)
 	Events(ctx context.Context, makingID string) ([]studio.Event, error)
 	Learned
+	Beaten
 }
 
 // Learned is what the makings taught, and the plans that follow from it.
@@ -69,6 +70,8 @@ type Data struct {
 	Missing  []string
 	Odd      []studio.Flag
 	Counts   []Count
+	Measured []Finding
+	Left     []Left
 	History  []Entry
 	Taught   Taught
 	Card     paperwork.Card
@@ -108,6 +111,10 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	}
 	if !state.Closed {
 		d.Missing = state.Missing
+	}
+	d.Measured = findings(base.Speech, m, state)
+	if d.Left, err = p.left(ctx, base.Speech, m, state); err != nil {
+		return err
 	}
 	if d.Taught, err = p.taught(ctx, base.Speech, m, state); err != nil {
 		return err

@@ -109,7 +109,7 @@ func said(s part.Speech, steps map[string]string, b studio.Body) string {
 	case studio.Closed:
 		return "Closed: nothing more will come"
 	}
-	return string(b.Kind())
+	return saidMeasured(s, b)
 }
 
 func recharge(s part.Speech, b studio.Recharge) string {

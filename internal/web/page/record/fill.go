@@ -25,6 +25,10 @@ func fill(form *page.Form, l layout, st studio.State, s part.Speech) map[string]
 	if st.FibreG > 0 {
 		f.quantity("fibre", st.FibreG, "g", measure.OfMass)
 	}
+	for lot, g := range st.FibreLots {
+		f.quantity("lot-"+lot, g, "g", measure.OfMass)
+	}
+	f.besides(l)
 	for i, t := range st.Tests {
 		f.weighing("test", i+1, t.Sheets, t.Grams, t.RHPct)
 	}

@@ -28,6 +28,8 @@ type layout struct {
 	recharges []plan.Recharge // those that pour stock
 	recorded  []studio.Recharge
 	jugML     float64
+	besides   []studio.Body // measured besides, as recorded
+	lots      []studio.Lot  // of the shelf, that the card weighs out of or that are recorded
 }
 
 // moreSizes are the further sheets there is room for behind the first.
@@ -39,9 +41,9 @@ const together = 10
 // usualTests is how many test sheets a plan has that does not say.
 const usualTests = 3
 
-func layOut(m studio.Making, st studio.State) layout {
+func layOut(m studio.Making, st studio.State, shelf []studio.Lot) layout {
 	card := paperwork.FromPlan(paperwork.Making{}, m.Request, m.Plan, measure.Metric)
-	l := layout{posts: card.Posts, steps: m.Plan.Steps}
+	l := layout{posts: card.Posts, steps: m.Plan.Steps, besides: st.Besides(), lots: lotsOf(m, st, shelf)}
 	l.rows = max(len(l.posts), 1)
 	for _, p := range st.Posts {
 		l.rows = max(l.rows, min(p.Post, mostRows))
@@ -119,4 +121,13 @@ func day(first, now time.Time) string {
 		first = now
 	}
 	return first.In(now.Location()).Format(time.DateOnly)
+}
+
+// lotsOf are the lots of the shelf that a making takes from: those of its card,
+// and those recorded.
+func lotsOf(m studio.Making, st studio.State, shelf []studio.Lot) []studio.Lot {
+	return slices.DeleteFunc(slices.Clone(shelf), func(l studio.Lot) bool {
+		planned := slices.ContainsFunc(m.Plan.Weigh, func(w plan.Weigh) bool { return !w.Additive && w.Lot == l.Name })
+		return !planned && st.FibreLots[l.ID] == 0
+	})
 }

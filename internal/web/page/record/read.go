@@ -32,6 +32,7 @@ func (r reader) read(now time.Time) studio.CardEntry {
 	if v := r.quantity("fibre", measure.OfMass); v != nil {
 		e.Fibre = &studio.FibreWeighed{Grams: *v}
 	}
+	r.lots(&e)
 	r.tests(&e)
 	couched := r.posts(&e)
 	r.recharges(&e, couched)
@@ -41,6 +42,7 @@ func (r reader) read(now time.Time) studio.CardEntry {
 	r.dry(&e)
 	r.sizes(&e)
 	r.grades(&e)
+	r.besides(&e)
 	e.Minutes = map[string]float64{}
 	for i, step := range r.l.steps {
 		field := "minutes-" + strconv.Itoa(i+1)

@@ -29,6 +29,7 @@ var template = page.Must(files, "record.html", "rows.html")
 type Studio interface {
 	Making(ctx context.Context, id string) (studio.Making, error)
 	Events(ctx context.Context, makingID string) ([]studio.Event, error)
+	Lots(ctx context.Context, f studio.LotFilter) ([]studio.Lot, error)
 	FinishCard(ctx context.Context, makingID string, entry studio.CardEntry) error
 }
 
@@ -65,8 +66,9 @@ func (p *Page) open(w http.ResponseWriter, r *http.Request) (opened, error) {
 	}
 	o.base.Back = "/makings/" + o.making.ID + "/record"
 	o.state = studio.Replay(o.making, o.events)
-	o.card = layOut(o.making, o.state)
-	return o, nil
+	lots, err := p.studio.Lots(r.Context(), studio.LotFilter{})
+	o.card = layOut(o.making, o.state, lots)
+	return o, err
 }
 
 // Show shows the form with what is recorded already.

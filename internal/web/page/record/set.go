@@ -33,6 +33,10 @@ type Data struct {
 	Sizes          []Cell
 	SizesOpen      bool
 	Grades         []Cell
+	Lots           []Cell
+	LotsOpen       bool
+	Besides        []Besides
+	MoreOpen       bool
 	On             part.Field
 	Remarks        part.Field
 	Close          bool
@@ -87,6 +91,7 @@ func set(o opened, f *page.Form) Data {
 		planned = bare(o.base.Speech, g, "g", measure.OfMass)
 	}
 	d.Fibre = s.cell("fibre", "Fibre weighed out", measure.OfMass, planned)
+	s.besides(l)
 	for i := 1; i <= l.testRows; i++ {
 		d.Tests = append(d.Tests, s.cell(name("test", i, "grams"), "They weighed", measure.OfMass, ""),
 			s.cell(name("test", i, "rh"), "Room humidity", measure.OfPercent, ""),

@@ -1,0 +1,123 @@
+package store
+
+import (
+	"crypto/rand"
+	"net/http"
+	"strconv"
+
+	"vatside/internal/fault"
+	"vatside/internal/studio"
+	"vatside/internal/web/page"
+	"vatside/internal/web/part"
+)
+
+// LotData is what the template of one lot sets.
+type LotData struct {
+	page.Base
+	ID, Name, What, Amount, About string
+	Odd                           string // why the amount cannot be right
+	Entry, Revision               string
+	Act                           part.Field
+	HowMuch, Why                  part.Field
+	Moved                         []Moved
+	Fields                        []part.Field
+	Open                          bool // the form below, after a refusal
+	From                          string
+	Wrong                         []part.Wrong
+}
+
+// Moved is one change of the amount.
+type Moved struct{ When, Said, Note, Making string }
+
+// Show shows one lot.
+func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
+	return p.show(w, r, http.StatusOK, &page.Form{})
+}
+
+func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, f *page.Form) error {
+	l, moved, err := p.studio.Lot(r.Context(), r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	base, err := p.frame.Base(w, r, l.Name, page.Store)
+	if err != nil {
+		return err
+	}
+	profile, err := p.studio.Profile(r.Context())
+	if err != nil {
+		return err
+	}
+	base.Back = "/store/" + l.ID
+	s := base.Speech
+	d := LotData{Base: base, ID: l.ID, Name: l.Name, What: l.What, Amount: amount(s, l), About: about(s, l), Open: f.Values.Has("what")}
+	if l.AmountG < 0 {
+		d.Odd = "More was taken than there was by " + s.One(-l.AmountG, "g") + ". Count what lies there."
+	}
+	fill(f, s, l)
+	f.Fill("entry", entryID())
+	f.Fill("act", "received")
+	d.Entry, d.Revision = f.Get("entry"), f.Get("revision")
+	d.Act = f.Field(part.Field{Name: "act", Label: "What happened", Kind: part.Choices, Options: []part.Option{
+		{Value: "received", Label: "More came"}, {Value: "count", Label: "I weighed it", Note: "this much lies there"}, {Value: "thrown", Label: "Thrown away", Note: "so much of it"}}})
+	d.HowMuch = f.Field(amountField())
+	d.Why = f.Field(part.Field{Name: "why", Label: "Note", Kind: part.Text})
+	d.Fields = fields(f, s, profile.Kit, false)
+	d.Wrong = f.Wrong()
+	if d.Moved, err = p.moved(r, s, l, moved); err != nil {
+		return err
+	}
+	if l.FromMaking != "" {
+		d.From = "/makings/" + l.FromMaking
+	}
+	return lotTemplate.Write(w, status, d)
+}
+
+// moved lists the changes, the newest first, with the making's tag.
+func (p *Page) moved(r *http.Request, s part.Speech, l studio.Lot, list []studio.Movement) ([]Moved, error) {
+	var out []Moved
+	for i := len(list) - 1; i >= 0; i-- {
+		m := list[i]
+		one := Moved{When: part.Since(m.At, p.now()), Said: said(s, l, m), Note: m.Note}
+		if m.MakingID != "" {
+			makings, err := p.studio.Makings(r.Context(), studio.MakingFilter{ID: m.MakingID, Light: true})
+			if err != nil {
+				return nil, err
+			}
+			for _, k := range makings {
+				one.Making, one.Note = "/makings/"+k.ID, k.PaperName+", "+k.Tag
+			}
+		}
+		out = append(out, one)
+	}
+	return out, nil
+}
+
+// Save saves what is said of a lot.
+func (p *Page) Save(w http.ResponseWriter, r *http.Request) error {
+	f, err := page.ReadForm(r)
+	if err != nil {
+		return err
+	}
+	s, err := p.speech(r)
+	if err != nil {
+		return err
+	}
+	l := readLot(f, s)
+	l.ID = r.PathValue("id")
+	if l.Revision, err = strconv.Atoi(f.Get("revision")); err != nil {
+		f.Refuse(fault.Invalid("", "the form is incomplete; open the page again"))
+	}
+	if len(f.Faults) == 0 {
+		_, err := p.studio.SaveLot(r.Context(), l, studio.Movement{})
+		if err == nil {
+			page.PutFlash(w, "Saved.")
+			return page.See(w, r, "/store/"+l.ID)
+		}
+		if err = refuse(f, err); err != nil {
+			return err
+		}
+	}
+	return p.show(w, r, http.StatusUnprocessableEntity, f)
+}
+
+func entryID() string { return rand.Text() }
