@@ -6,7 +6,10 @@ import (
 	"slices"
 	"strings"
 
+	"vatside/internal/drying"
+	"vatside/internal/fault"
 	"vatside/internal/figure"
+	"vatside/internal/furnish"
 	"vatside/internal/measure"
 	"vatside/internal/pressing"
 	"vatside/internal/sheet"
@@ -22,12 +25,30 @@ func (m *maker) warn() {
 		m.warnStore()
 	}
 	m.warnLong()
+	m.warnAdditives()
 	if len(m.priorOnly()) > 0 {
 		m.say("handbook only", "Nothing measured yet of %s: the bands are wide, and one making narrows them.", strings.Join(m.priorOnly(), ", "))
 	}
 	if len(m.assumed) > 0 {
 		m.say("assumed", "Not said, so taken as usual: %s.", strings.Join(m.assumed, "; "))
 	}
+}
+
+// warnAdditives says which additives do not go together.
+func (m *maker) warnAdditives() {
+	list := make([]furnish.Added, 0, len(m.additives)+1)
+	for _, a := range m.additives {
+		list = append(list, furnish.Added{Kind: a.row.Name, Dose: measure.Dose(a.DosePct / 100)})
+	}
+	for _, c := range furnish.Clashes(list) {
+		m.say("clash", "%s with %s: %s", capital(c.One), c.Other, c.Text)
+	}
+}
+
+// sentence is a fault's text as one sentence.
+func sentence(err error) string {
+	text := fault.All(err)[0].Text
+	return capital(strings.TrimSuffix(text, ".")) + "."
 }
 
 // warnLong says what to do about fibres that hang together in the vat: by the
@@ -103,6 +124,9 @@ func (m *maker) warnDrying() {
 			m.say("hold flat", "%s beaten so long cockles unless it is held while drying: use the stack or a board for flat sheets.", capital(p.Name))
 		}
 	}
+	if err := drying.CheckStack(m.pressed.Centre()); err != nil && m.drying == drying.Stack {
+		m.say("too wet for a stack", "%s", sentence(err))
+	}
 	if m.drying == "board" && m.sized() {
 		m.say("size on glass", "Internally sized sheets stick to glass and are spoiled: dry them in the stack.")
 	}
@@ -114,12 +138,7 @@ func (m *maker) warnDrying() {
 }
 
 func (m *maker) sized() bool {
-	for _, a := range m.Paper.Additives {
-		if k := strings.ToLower(a.Kind); strings.Contains(k, "akd") || strings.Contains(k, "internal size") {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(m.additives, func(a additive) bool { return a.row.Group == furnish.InternalSize })
 }
 
 func (m *maker) warnStore() {

@@ -29,8 +29,8 @@ func (m *maker) amounts() {
 	m.weigh = figure.Enough(bk, "fibre to weigh out", enough, 0, m.need)
 	m.set("fibre_bone_dry_g", m.boneDry.Figure())
 	m.set("fibre_air_dry_g", m.weigh.Figure())
-	m.loadUp()
 	m.weighOut(made)
+	m.loadUp()
 	m.recharges()
 }
 
@@ -122,24 +122,34 @@ func (p part) left() float64 {
 	return 1 - usualLoss
 }
 
-// fromLots is what to weigh of one fibre, lot by lot in the order of the shelf.
+// fromLots is what to weigh of one fibre, lot by lot in the order of the shelf:
+// so much dry fibre, each lot at its own moisture.
 func (m *maker) fromLots(p part) []Weigh {
-	left := float64(m.weigh.Centre()) * m.ofWeighed(p)
-	if len(p.lots) == 0 {
-		return []Weigh{{What: p.Name, Grams: left}}
-	}
+	usual := 1 - float64(m.lot.Centre())
+	left := float64(m.weigh.Centre()) * usual * m.ofWeighed(p) // dry
 	var out []Weigh
 	for _, l := range p.lots {
-		if take := min(left, l.WetG); take > 0 {
-			out = append(out, Weigh{What: p.Name, Lot: l.Name, Grams: take})
-			left -= take
+		solids := usual
+		if l.MoisturePct != nil {
+			solids = 1 - *l.MoisturePct/100
+		}
+		take := min(left, l.WetG*solids)
+		if take <= 0 {
+			continue
+		}
+		out = append(out, Weigh{What: p.Name, Lot: l.Name, Grams: take / solids})
+		left -= take
+		if l.Beaten {
+			m.ready[p.Name] += take
 		}
 	}
-	if left > 0.5 {
-		m.say("store short", "The shelf holds %s g of %s less than this making wants: get some, or change the furnish.", three(left), p.Name)
-		out = append(out, Weigh{What: p.Name, Grams: left})
+	if left < 0.5 && len(out) > 0 {
+		return out
 	}
-	return out
+	if len(p.lots) > 0 {
+		m.say("store short", "The shelf holds %s g of %s less than this making wants: get some, or change the furnish.", three(left/usual), p.Name)
+	}
+	return append(out, Weigh{What: p.Name, Grams: left / usual})
 }
 
 // recharges writes the table for the vat.

@@ -47,7 +47,11 @@ func (m *maker) loadUp() {
 	n, in := 0.0, m.toBeat()
 	var notes []string
 	for _, b := range m.batches() {
-		shared, err := beating.Share(max(in.Centre()*measure.Mass(b.share), 1), m.machines())
+		mass := m.unbeaten(b, in.Centre())
+		if mass <= 0 {
+			continue
+		}
+		shared, err := beating.Share(mass, m.machines())
 		if err != nil {
 			bk.Fail(err)
 			return
@@ -61,11 +65,42 @@ func (m *maker) loadUp() {
 	}
 	m.loads = figure.Choose(bk, "beater loads", "{a}", []float64{n}, measure.Loads(n), nil, m.boneDry).Note(strings.Join(notes, "; "))
 	m.set("beater_loads", m.loads.Figure())
-	each := figure.Map2(bk, "fibre to a load", "{0} / {1}", perLoad, in, m.loads)
-	m.set("beater_load_g", each.AsDecision())
+	if n > 0 {
+		if ready := m.readyDry(); ready > 0 {
+			held := given(m, "of it beaten already", ready, "studio")
+			in = figure.Map2(bk, "fibre still to beat", "{0} − {1}", func(all, held measure.Mass) (measure.Mass, error) { return max(all-held, 0), nil }, in, held)
+		}
+		each := figure.Map2(bk, "fibre to a load", "{0} / {1}", perLoad, in, m.loads)
+		m.set("beater_load_g", each.AsDecision())
+	}
 	hours := figure.Choose(bk, "hours until all is beaten", "{a}", []float64{m.busy}, measure.Hours(m.busy), nil, m.loads).
 		Note("machines side by side, batches one after the other")
 	m.set("beater_hours", hours.AsDecision())
+}
+
+// leastLoad is less than goes into a beater for itself, g: it goes into another.
+const leastLoad = 1
+
+// unbeaten is what of a batch must go into a beater: all but what the shelf
+// holds beaten.
+func (m *maker) unbeaten(b batch, all measure.Mass) measure.Mass {
+	mass := all * measure.Mass(b.share)
+	for _, p := range b.parts {
+		mass -= measure.Mass(m.ready[p.Name])
+	}
+	if len(m.ready) > 0 && mass < leastLoad {
+		return 0
+	}
+	return max(mass, leastLoad)
+}
+
+// readyDry is what of this making the shelf holds beaten, bone-dry.
+func (m *maker) readyDry() measure.Mass {
+	sum := 0.0
+	for _, p := range m.parts { // in the furnish's order, so that sums are the same every time
+		sum += m.ready[p.Name]
+	}
+	return measure.Mass(sum)
 }
 
 // toBeat is the fibre that goes into the beaters, bone-dry: what is weighed,

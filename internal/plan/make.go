@@ -52,7 +52,7 @@ func MakeWith(r Request, known belief.Known, o Options) (Plan, error) {
 	if draws == 0 {
 		draws = Draws
 	}
-	m := &maker{settled: s, known: known, bk: figure.NewBook(draws, seed), by: by, atAPull: 1, leaf: map[string]figure.Column{}, out: map[string]figure.Figure{}}
+	m := &maker{settled: s, known: known, bk: figure.NewBook(draws, seed), by: by, atAPull: 1, ready: map[string]float64{}, leaf: map[string]figure.Column{}, out: map[string]figure.Figure{}}
 	defer m.bk.Release()
 	m.plan.Seed = seed
 	m.size()
@@ -124,7 +124,8 @@ type maker struct {
 	need                    figure.Col[measure.Mass] // air-dry fibre needed, by draw
 	weigh, boneDry          figure.Col[measure.Mass] // decided
 	loads                   figure.Col[measure.Loads]
-	beaten, busy            float64 // g of beaten fibre; h until all is beaten
+	beaten, busy            float64            // g of beaten fibre; h until all is beaten
+	ready                   map[string]float64 // dry g of each fibre that the shelf holds beaten
 	posts                   figure.Col[measure.Posts]
 	post, water             figure.Col[measure.Kilograms]
 	dryerLoads              figure.Col[measure.Loads]

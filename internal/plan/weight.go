@@ -149,6 +149,11 @@ func (m *maker) lots() {
 	if said == 0 {
 		return
 	}
+	if rest < 1e-9 {
+		delete(m.leaf, "moisture_air_dry_pct_wet_basis") // nothing rests on it
+		m.lot = figure.Leaf(m.bk, "moisture of the lots", measure.MoistureWet(1-1/said), nil, "studio", source.Measured, "as the lots on the shelf say")
+		return
+	}
 	working := fmt.Sprintf("1 − 1 / (%.6f + %.6f / (1 − {0}))", said, max(0, rest))
 	m.lot = figure.Map1(m.bk, "moisture of the lots", working, func(shelf measure.MoistureWet) (measure.MoistureWet, error) {
 		return measure.MoistureWet(1 - 1/(said+max(0, rest)/(1-float64(shelf)))), nil
