@@ -18,7 +18,7 @@ var five = map[string]plan.Request{
 	"abaca and flax": {
 		Paper:      plan.Paper{Use: "cover", Furnish: []plan.Part{{Fibre: "abaca", SharePct: 60}, {Fibre: "uncooked flax", SharePct: 40, BeatingHours: num(6)}}, GrammageConditioned: 180, BeatingHours: num(2), Drying: "stack"},
 		Sheet:      plan.Sheet{LongMM: 420, ShortMM: 297},
-		GoodSheets: count(70), // more than two loads of 40 places
+		GoodSheets: count(58), // between two loads of 40 places and two of 47
 		Studio:     plan.Studio{Vats: []plan.Vat{{Name: "vat", VatL: 120}}, Beaters: []plan.Beater{{Name: "Hollander", RatedDryG: 680, WaterL: 22.7}}, Presses: []plan.Press{{Name: "jack", ForceKN: 60, Daylight: num(150)}}, Felts: count(40), Dryers: []plan.Dryer{{Name: "stack", AirflowM3S: 0.05, Boards: count(11), LongMM: num(920), ShortMM: num(690)}}},
 	},
 	"a kitchen": {
