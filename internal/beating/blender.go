@@ -72,15 +72,15 @@ func BlenderLoads(fibre measure.Mass, jug measure.Volume) (Turn, error) {
 // BlenderSeconds returns how long a load of a fibre is blended, in seconds,
 // with source and grade. Only what comes as sheet pulp or paper is blended:
 // raw fibre tangles round the blades and cloth wants a beater.
-func BlenderSeconds(f fibre.Fibre) (fibre.Value, error) {
+func BlenderSeconds(f fibre.Fibre) (source.Value, error) {
 	switch {
 	case f.Kind == "waste":
-		return fibre.Value{Low: 30, Mid: 60, High: 240, Source: "small-scale-pulp-page", Grade: source.Memory,
+		return source.Value{Low: 30, Mid: 60, High: 240, Source: "small-scale-pulp-page", Grade: source.Memory,
 			Note: "three to four minutes for small torn sheets as printed; half a minute to one from memory where it was soaked overnight"}, nil
 	case slices.ContainsFunc(f.Forms, func(form string) bool { return strings.Contains(form, "sheet pulp") }):
-		return fibre.Value{Low: 60, Mid: 90, High: 120, Source: "memory", Grade: source.Memory, Note: "soaked overnight"}, nil
+		return source.Value{Low: 60, Mid: 90, High: 120, Source: "memory", Grade: source.Memory, Note: "soaked overnight"}, nil
 	}
-	return fibre.Value{}, fault.Invalid("fibre", "%s is not brought to pulp in a blender: take a beater or a mallet, or buy it as sheet pulp", f.Name)
+	return source.Value{}, fault.Invalid("fibre", "%s is not brought to pulp in a blender: take a beater or a mallet, or buy it as sheet pulp", f.Name)
 }
 
 // BlenderCautions returns what to say before a blender is run.

@@ -165,7 +165,7 @@ func TestBlender(t *testing.T) {
 	}
 	for _, name := range []string{"denim rag", "kozo", "iris leaf"} {
 		f, _ := fibre.Get(name)
-		if v, err := BlenderSeconds(f); v != (fibre.Value{}) || fault.KindOf(err) != fault.KindInvalid {
+		if v, err := BlenderSeconds(f); v != (source.Value{}) || fault.KindOf(err) != fault.KindInvalid {
 			t.Errorf("%s goes into a blender: %+v, %v", name, v, err)
 		}
 	}

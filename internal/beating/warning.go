@@ -7,6 +7,7 @@ import (
 	"vatside/internal/fault"
 	"vatside/internal/fibre"
 	"vatside/internal/measure"
+	"vatside/internal/source"
 )
 
 // The thinnest and the thickest load that anybody is on record with, g/L:
@@ -115,7 +116,7 @@ func Wraps(f fibre.Fibre, load, rated measure.Mass) (Warning, bool) {
 //   - Error: the band; roll, bars and load change the time by as much again
 //   - Source: as each value says: modern-paper-making, linen-rag-sample, memory and others
 //   - Checked: published/beating-hours.csv
-func HoursForUse(f fibre.Fibre, use string) (fibre.Value, error) {
+func HoursForUse(f fibre.Fibre, use string) (source.Value, error) {
 	if v, ok := f.HoursFor(use); ok {
 		return v, nil
 	}
@@ -126,9 +127,9 @@ func HoursForUse(f fibre.Fibre, use string) (fibre.Value, error) {
 		}
 	}
 	if len(has) == 0 {
-		return fibre.Value{}, fault.Invalid("fibre", "%q has no hours of beating: take a fibre of the table", f.Name)
+		return source.Value{}, fault.Invalid("fibre", "%q has no hours of beating: take a fibre of the table", f.Name)
 	}
-	return fibre.Value{}, fault.Invalid("use", "the handbook has no hours of beating of %s for %q; it has them for %s. State the hours instead", f.Name, use, strings.Join(has, ", "))
+	return source.Value{}, fault.Invalid("use", "the handbook has no hours of beating of %s for %q; it has them for %s. State the hours instead", f.Name, use, strings.Join(has, ", "))
 }
 
 // Cautions returns what to say before a beater is run. Local rules and the

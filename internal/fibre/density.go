@@ -3,6 +3,7 @@ package fibre
 import (
 	"vatside/internal/fault"
 	"vatside/internal/measure"
+	"vatside/internal/source"
 )
 
 // densityBand is how far a sheet's density is from the middle nine times in
@@ -26,12 +27,12 @@ const densityBand = 0.15
 //   - Error: ±15 %, a judgement; pressing and drying move it
 //   - Source: memory; docs/models/fibre.md
 //   - Checked: remembered ranges of abaca, flax, rag and linters as a pin, no print; property: rises with the hours, low ≤ middle ≤ high
-func DensityBand(f Fibre, hours measure.Hours) (Value, error) {
+func DensityBand(f Fibre, hours measure.Hours) (source.Value, error) {
 	if !finite(float64(hours), 0, float64(MostHours)) {
-		return Value{}, fault.OutOfRange("beating_hours", "beating must be between 0 and %g hours", float64(MostHours))
+		return source.Value{}, fault.OutOfRange("beating_hours", "beating must be between 0 and %g hours", float64(MostHours))
 	}
 	if !f.Density.Known() || !f.ShrinkTau.Known() || f.ShrinkTau.Mid <= 0 {
-		return Value{}, fault.Invalid("fibre", "%q has no density against beating: take a fibre of the table", f.Name)
+		return source.Value{}, fault.Invalid("fibre", "%q has no density against beating: take a fibre of the table", f.Name)
 	}
 	usual, _ := f.HoursFor(Usual) // without one, everything is beyond it
 	v, u := f.Density, measure.Hours(usual.Mid)

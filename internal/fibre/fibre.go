@@ -23,19 +23,6 @@ import (
 	"vatside/internal/source"
 )
 
-// Value is a handbook number: the middle and the band in which nine studios in
-// ten would find it, its source in the registry and its grade. The unit is
-// that of the field that holds it.
-type Value struct {
-	Low, Mid, High float64
-	Source         string
-	Grade          source.Grade
-	Note           string
-}
-
-// Known reports whether the table has the value.
-func (v Value) Known() bool { return v.Source != "" }
-
 // Fibre is one row of the table.
 type Fibre struct {
 	Name        string
@@ -49,26 +36,26 @@ type Fibre struct {
 	LongFibre   bool // knots at usual consistency, wants formation aid
 	HoldFlat    bool // for flat sheets it must be dried held
 
-	ShrinkStart Value // linear shrinkage dried free, unbeaten, a fraction
-	ShrinkMost  Value // the same after endless beating, a fraction
-	ShrinkTau   Value // hours in which 63 % of the way is gone
+	ShrinkStart source.Value // linear shrinkage dried free, unbeaten, a fraction
+	ShrinkMost  source.Value // the same after endless beating, a fraction
+	ShrinkTau   source.Value // hours in which 63 % of the way is gone
 	ShrinkBand  float64
 	ShrinkNote  string
 
-	Bought       Value // moisture as bought and kept in the room, a fraction of total mass (wet basis)
-	RoomMoisture Value // of the sheet at 50 % RH, a fraction of bone-dry mass (dry basis)
-	Density      Value // of the dry sheet, g/cm³: lightly, usually, long beaten (DensityBand)
-	Length       Value // of the fibre as it comes to the vat, mm
-	Price        Value // retail, US dollars per kilogram as bought
+	Bought       source.Value // moisture as bought and kept in the room, a fraction of total mass (wet basis)
+	RoomMoisture source.Value // of the sheet at 50 % RH, a fraction of bone-dry mass (dry basis)
+	Density      source.Value // of the dry sheet, g/cm³: lightly, usually, long beaten (DensityBand)
+	Length       source.Value // of the fibre as it comes to the vat, mm
+	Price        source.Value // retail, US dollars per kilogram as bought
 
-	Translucency string   // of the sheet, in words, lightly to long beaten
-	Strength     string   // character of the sheet, in words
-	Dryings      []string // ways of drying that suit, the first to begin with
-	Freeness     Value    // Canadian standard freeness at the usual beat, mL
-	Coarseness   Value    // mass of fibre to its length, mg/m
-	Yield        Value    // dry pulp at the vat over dry fibre as bought or gathered, a fraction
-	Cook         *Cook    // nil: it is not cooked
-	Raw          bool     // bought or picked unpulped: it must be cooked or rotted first
+	Translucency string       // of the sheet, in words, lightly to long beaten
+	Strength     string       // character of the sheet, in words
+	Dryings      []string     // ways of drying that suit, the first to begin with
+	Freeness     source.Value // Canadian standard freeness at the usual beat, mL
+	Coarseness   source.Value // mass of fibre to its length, mg/m
+	Yield        source.Value // dry pulp at the vat over dry fibre as bought or gathered, a fraction
+	Cook         *Cook        // nil: it is not cooked
+	Raw          bool         // bought or picked unpulped: it must be cooked or rotted first
 
 	Like string // of an own fibre: the fibre of the handbook it starts from
 	Note string // of an own fibre: what the maker says of it
@@ -78,9 +65,9 @@ type Fibre struct {
 
 // Cook is how a fibre is cooked, or may be.
 type Cook struct {
-	With   string // the alkali
-	Alkali Value  // of With, a fraction of dry fibre
-	Hours  Value  // at a simmer, h
+	With   string       // the alkali
+	Alkali source.Value // of With, a fraction of dry fibre
+	Hours  source.Value // at a simmer, h
 }
 
 // MustCook reports whether the fibre comes unpulped and is opened by a cook.
@@ -89,7 +76,7 @@ func (f Fibre) MustCook() bool { return f.Raw && f.Cook != nil }
 // UseHours is how long a fibre is beaten for one use.
 type UseHours struct {
 	Use   string
-	Hours Value
+	Hours source.Value
 }
 
 // Usual is the use that every fibre has: the beat to begin with.
@@ -105,7 +92,7 @@ func (f Fibre) Uses() []UseHours { return slices.Clone(f.uses) }
 
 // HoursFor returns the hours of beating for a use; the empty use means the
 // usual beat. It reports false where the fibre is not made into that.
-func (f Fibre) HoursFor(use string) (Value, bool) {
+func (f Fibre) HoursFor(use string) (source.Value, bool) {
 	use = plain(use)
 	if use == "" {
 		use = Usual
@@ -115,7 +102,7 @@ func (f Fibre) HoursFor(use string) (Value, bool) {
 			return u.Hours, true
 		}
 	}
-	return Value{}, false
+	return source.Value{}, false
 }
 
 // clone keeps the table safe from a caller who changes a slice.

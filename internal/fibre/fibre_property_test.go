@@ -68,7 +68,7 @@ func TestDriedShrinkageBandProperties(t *testing.T) {
 
 func TestDryingHoldOrder(t *testing.T) {
 	t.Parallel()
-	last := Value{}
+	last := source.Value{}
 	for _, kind := range []string{"stack", "exchange", "loft", "free"} {
 		v, err := DryingHold(kind)
 		if err != nil {
@@ -133,7 +133,7 @@ func TestTableIsWhole(t *testing.T) {
 	drainages := []string{"fast", "moderate", "slow", "very slow"}
 	for _, f := range all {
 		for name, c := range map[string]struct {
-			v         Value
+			v         source.Value
 			low, high float64
 		}{
 			"S0": {f.ShrinkStart, 0, 0.1}, "Smax": {f.ShrinkMost, 0.01, 0.45}, "tau": {f.ShrinkTau, 1, 10},

@@ -9,11 +9,12 @@ import (
 	"testing"
 
 	"vatside/internal/measure"
+	"vatside/internal/source"
 	"vatside/internal/testkit/published"
 )
 
 // within holds a row, a number or low-high, to lie within the band.
-func within(t *testing.T, r published.Row, v Value) {
+func within(t *testing.T, r published.Row, v source.Value) {
 	t.Helper()
 	scale := 1.0
 	if strings.HasPrefix(r.Unit, "%") {
@@ -76,7 +77,7 @@ func TestHandbookPublished(t *testing.T) {
 	topic.Row("FB001").Near(t, 4.0/9*100, 0.5)
 	topic.Row("FB006").Near(t, 852.0/8824*100, 0.05)
 	bark := of("kozo").Yield
-	within(t, topic.Row("FB002"), Value{Low: 0.09 * bark.Low, High: 0.09 * bark.High})
+	within(t, topic.Row("FB002"), source.Value{Low: 0.09 * bark.Low, High: 0.09 * bark.High})
 	if lost := math.Abs(0.09*bark.Mid*100 - 4); lost > 0.5 {
 		t.Errorf("the middle yield makes %.2f %% of the stem", 0.09*bark.Mid*100)
 	}

@@ -4,7 +4,6 @@ import (
 	"embed"
 	"fmt"
 	"slices"
-	"strconv"
 	"sync"
 
 	"vatside/internal/source"
@@ -119,7 +118,7 @@ func (t *table) addValue(r []string) error {
 	if q.curve {
 		spread = f.ShrinkBand
 	}
-	v, err := value(r[3], r[4], r[5], r[6], r[7], spread)
+	v, err := source.ReadValue(r[3], r[4], r[5], r[6], r[7], spread)
 	if err != nil {
 		return err
 	}
@@ -138,37 +137,10 @@ func (t *table) addHours(r []string) error {
 	if _, doubled := t.fibres[i].HoursFor(r[1]); doubled {
 		return fmt.Errorf("%s for %s stands twice", r[0], r[1])
 	}
-	v, err := value(r[2], r[3], r[4], r[5], r[6], 0)
+	v, err := source.ReadValue(r[2], r[3], r[4], r[5], r[6], 0)
 	if err != nil {
 		return err
 	}
 	t.fibres[i].uses = append(t.fibres[i].uses, UseHours{Use: r[1], Hours: v})
 	return nil
-}
-
-// value reads a number with its band; an empty band is mid ± spread.
-func value(low, mid, high, src, note string, spread float64) (Value, error) {
-	s, ok := source.Get(src)
-	if !ok {
-		return Value{}, fmt.Errorf("the source %q is not in the registry", src)
-	}
-	v := Value{Source: src, Grade: s.Grade, Note: note}
-	var err error
-	if v.Mid, err = strconv.ParseFloat(mid, 64); err != nil {
-		return v, err
-	}
-	if low == "" && high == "" {
-		v.Low, v.High = v.Mid*(1-spread), v.Mid*(1+spread)
-		return v, nil
-	}
-	if v.Low, err = strconv.ParseFloat(low, 64); err != nil {
-		return v, err
-	}
-	if v.High, err = strconv.ParseFloat(high, 64); err != nil {
-		return v, err
-	}
-	if v.Low < 0 || v.Low > v.Mid || v.Mid > v.High {
-		return v, fmt.Errorf("%v, %v, %v is not low, middle, high", v.Low, v.Mid, v.High)
-	}
-	return v, nil
 }

@@ -163,9 +163,9 @@ func (b Band) check(field string, low, high float64, unit string) error {
 }
 
 // stated is the band as what the maker states.
-func (b Band) stated() Value {
+func (b Band) stated() source.Value {
 	maker := source.Must(source.KeyMaker)
-	return Value{Low: b.Low, Mid: b.Mid, High: b.High, Source: maker.Key, Grade: maker.Grade}
+	return source.Value{Low: b.Low, Mid: b.Mid, High: b.High, Source: maker.Key, Grade: maker.Grade}
 }
 
 func quantityKeys() []string {

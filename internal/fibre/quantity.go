@@ -3,6 +3,8 @@ package fibre
 import (
 	"slices"
 	"strings"
+
+	"vatside/internal/source"
 )
 
 // Quantity is a number that the table keeps of a fibre. The key and the unit
@@ -14,30 +16,30 @@ type Quantity struct {
 // quantity knows where its number is kept and what is believed of it.
 type quantity struct {
 	Quantity
-	low, high float64             // what can be meant, in the unit
-	curve     bool                // without a band of its own it has that of the shrinkage curve
-	of        func(*Fibre) *Value // nil where a fibre has no such thing
+	low, high float64                    // what can be meant, in the unit
+	curve     bool                       // without a band of its own it has that of the shrinkage curve
+	of        func(*Fibre) *source.Value // nil where a fibre has no such thing
 }
 
 var quantities = []quantity{
-	{Quantity{"shrink_start", "shrinkage dried free, unbeaten", "%"}, 0, 15, true, func(f *Fibre) *Value { return &f.ShrinkStart }},
-	{Quantity{"shrink_most", "shrinkage dried free, beaten without end", "%"}, 0, 45, true, func(f *Fibre) *Value { return &f.ShrinkMost }},
-	{Quantity{"shrink_tau", "hours to 63 % of the way between them", "h"}, 0.05, 24, false, func(f *Fibre) *Value { return &f.ShrinkTau }},
-	{Quantity{"bought_moisture", "moisture as bought", "% wet basis"}, 0, 95, false, func(f *Fibre) *Value { return &f.Bought }},
-	{Quantity{"room_moisture", "moisture of the sheet at 50 % RH", "% dry basis"}, 1, 20, false, func(f *Fibre) *Value { return &f.RoomMoisture }},
-	{Quantity{"density", "density of the sheet, lightly, usually and long beaten", "g/cm3"}, 0.05, 1.5, false, func(f *Fibre) *Value { return &f.Density }},
-	{Quantity{"length", "fibre length at the vat", "mm"}, 0.1, 60, false, func(f *Fibre) *Value { return &f.Length }},
-	{Quantity{"price", "price as bought", "USD/kg"}, 0, 1000, false, func(f *Fibre) *Value { return &f.Price }},
-	{Quantity{"freeness", "freeness at the usual beat", "mL CSF"}, 0, 900, false, func(f *Fibre) *Value { return &f.Freeness }},
-	{Quantity{"coarseness", "coarseness of the fibre", "mg/m"}, 0.01, 2, false, func(f *Fibre) *Value { return &f.Coarseness }},
-	{Quantity{"yield", "pulp at the vat from dry fibre", "%"}, 1, 100, false, func(f *Fibre) *Value { return &f.Yield }},
-	{Quantity{"cook_alkali", "alkali of the cook", "% of dry fibre"}, 0, 60, false, func(f *Fibre) *Value {
+	{Quantity{"shrink_start", "shrinkage dried free, unbeaten", "%"}, 0, 15, true, func(f *Fibre) *source.Value { return &f.ShrinkStart }},
+	{Quantity{"shrink_most", "shrinkage dried free, beaten without end", "%"}, 0, 45, true, func(f *Fibre) *source.Value { return &f.ShrinkMost }},
+	{Quantity{"shrink_tau", "hours to 63 % of the way between them", "h"}, 0.05, 24, false, func(f *Fibre) *source.Value { return &f.ShrinkTau }},
+	{Quantity{"bought_moisture", "moisture as bought", "% wet basis"}, 0, 95, false, func(f *Fibre) *source.Value { return &f.Bought }},
+	{Quantity{"room_moisture", "moisture of the sheet at 50 % RH", "% dry basis"}, 1, 20, false, func(f *Fibre) *source.Value { return &f.RoomMoisture }},
+	{Quantity{"density", "density of the sheet, lightly, usually and long beaten", "g/cm3"}, 0.05, 1.5, false, func(f *Fibre) *source.Value { return &f.Density }},
+	{Quantity{"length", "fibre length at the vat", "mm"}, 0.1, 60, false, func(f *Fibre) *source.Value { return &f.Length }},
+	{Quantity{"price", "price as bought", "USD/kg"}, 0, 1000, false, func(f *Fibre) *source.Value { return &f.Price }},
+	{Quantity{"freeness", "freeness at the usual beat", "mL CSF"}, 0, 900, false, func(f *Fibre) *source.Value { return &f.Freeness }},
+	{Quantity{"coarseness", "coarseness of the fibre", "mg/m"}, 0.01, 2, false, func(f *Fibre) *source.Value { return &f.Coarseness }},
+	{Quantity{"yield", "pulp at the vat from dry fibre", "%"}, 1, 100, false, func(f *Fibre) *source.Value { return &f.Yield }},
+	{Quantity{"cook_alkali", "alkali of the cook", "% of dry fibre"}, 0, 60, false, func(f *Fibre) *source.Value {
 		if f.Cook == nil {
 			return nil
 		}
 		return &f.Cook.Alkali
 	}},
-	{Quantity{"cook_hours", "hours of the cook", "h"}, 0, 48, false, func(f *Fibre) *Value {
+	{Quantity{"cook_hours", "hours of the cook", "h"}, 0, 48, false, func(f *Fibre) *source.Value {
 		if f.Cook == nil {
 			return nil
 		}
@@ -57,13 +59,13 @@ func Quantities() []Quantity {
 
 // Of returns the value of a quantity by its key; an unknown one if the fibre
 // has none.
-func (f Fibre) Of(key string) Value {
+func (f Fibre) Of(key string) source.Value {
 	if q, ok := quantityOf(key); ok {
 		if v := q.of(&f); v != nil {
 			return *v
 		}
 	}
-	return Value{}
+	return source.Value{}
 }
 
 func quantityOf(key string) (quantity, bool) {
@@ -75,7 +77,7 @@ func quantityOf(key string) (quantity, bool) {
 }
 
 // kept is the value as a Fibre keeps it: per cents as fractions.
-func (q quantity) kept(v Value) Value {
+func (q quantity) kept(v source.Value) source.Value {
 	if strings.HasPrefix(q.Unit, "%") {
 		v.Low, v.Mid, v.High = v.Low/100, v.Mid/100, v.High/100
 	}

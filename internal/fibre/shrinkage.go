@@ -61,12 +61,12 @@ func (f Fibre) degree(hours measure.Hours) float64 {
 //   - Error: the band is a judgement from memory, not a measured spread
 //   - Source: memory; docs/models/fibre.md
 //   - Checked: the measured flax sheet lies within the band; property: low ≤ middle ≤ high
-func FreeShrinkageBand(f Fibre, hours measure.Hours) (Value, error) {
+func FreeShrinkageBand(f Fibre, hours measure.Hours) (source.Value, error) {
 	mid, err := FreeShrinkage(f, hours)
 	if err != nil {
-		return Value{}, err
+		return source.Value{}, err
 	}
-	return Value{
+	return source.Value{
 		Low: float64(mid) * (1 - f.ShrinkBand), Mid: float64(mid), High: float64(mid) * (1 + f.ShrinkBand),
 		Source: f.ShrinkMost.Source, Grade: source.Worse(f.ShrinkStart.Grade, f.ShrinkMost.Grade), Note: f.ShrinkNote,
 	}, nil
@@ -87,21 +87,21 @@ func Dryings() []string { return []string{"stack", "exchange", "board", "loft", 
 //   - Error: the band; loft and exchange depend on weight, size and edge
 //   - Source: memory; stack and free by drying-flax-2006
 //   - Checked: the held sheet of drying-flax-2006 kept its size (0); property: stack ≤ exchange ≤ loft ≤ free
-func DryingHold(kind string) (Value, error) {
+func DryingHold(kind string) (source.Value, error) {
 	measured, memory := source.Must("drying-flax-2006"), source.Must(source.KeyMemory)
 	switch strings.TrimSpace(kind) {
 	case "free":
-		return Value{Low: 1, Mid: 1, High: 1, Source: measured.Key, Grade: measured.Grade, Note: "the sheet the others are compared with"}, nil
+		return source.Value{Low: 1, Mid: 1, High: 1, Source: measured.Key, Grade: measured.Grade, Note: "the sheet the others are compared with"}, nil
 	case "loft":
-		return Value{Low: 0.8, Mid: 0.9, High: 1, Source: memory.Key, Grade: memory.Grade, Note: "hung, or laid over cord in spurs"}, nil
+		return source.Value{Low: 0.8, Mid: 0.9, High: 1, Source: memory.Key, Grade: memory.Grade, Note: "hung, or laid over cord in spurs"}, nil
 	case "exchange":
-		return Value{Low: 0.1, Mid: 0.2, High: 0.3, Source: memory.Key, Grade: memory.Grade, Note: "between changed blotters under a light weight"}, nil
+		return source.Value{Low: 0.1, Mid: 0.2, High: 0.3, Source: memory.Key, Grade: memory.Grade, Note: "between changed blotters under a light weight"}, nil
 	case "stack":
-		return Value{Low: 0, Mid: 0.02, High: 0.05, Source: memory.Key, Grade: memory.Grade, Note: "between blotters and boards under pressure; a measured flax sheet kept its size"}, nil
+		return source.Value{Low: 0, Mid: 0.02, High: 0.05, Source: memory.Key, Grade: memory.Grade, Note: "between blotters and boards under pressure; a measured flax sheet kept its size"}, nil
 	case "board":
-		return Value{Low: 0, Mid: 0.02, High: 0.05, Source: memory.Key, Grade: memory.Grade, Note: "brushed on a board or on glass"}, nil
+		return source.Value{Low: 0, Mid: 0.02, High: 0.05, Source: memory.Key, Grade: memory.Grade, Note: "brushed on a board or on glass"}, nil
 	}
-	return Value{}, fault.Invalid("drying", "%q is not a way of drying; the ways are %s", kind, strings.Join(Dryings(), ", "))
+	return source.Value{}, fault.Invalid("drying", "%q is not a way of drying; the ways are %s", kind, strings.Join(Dryings(), ", "))
 }
 
 // DriedShrinkage returns the shrinkage that remains of a free shrinkage.
@@ -138,16 +138,16 @@ func DriedShrinkage(free measure.Shrinkage, hold measure.Share) (measure.Shrinka
 //   - Error: the band
 //   - Source: memory; held sheets by drying-flax-2006; docs/models/fibre.md
 //   - Checked: both sheets of drying-flax-2006 lie within; property: low ≤ middle ≤ high ≤ the free band
-func DriedShrinkageBand(f Fibre, hours measure.Hours, kind string) (Value, error) {
+func DriedShrinkageBand(f Fibre, hours measure.Hours, kind string) (source.Value, error) {
 	free, err := FreeShrinkageBand(f, hours)
 	if err != nil {
-		return Value{}, err
+		return source.Value{}, err
 	}
 	hold, err := DryingHold(kind)
 	if err != nil {
-		return Value{}, err
+		return source.Value{}, err
 	}
-	v := Value{Source: free.Source, Grade: source.Worse(free.Grade, hold.Grade), Note: hold.Note}
+	v := source.Value{Source: free.Source, Grade: source.Worse(free.Grade, hold.Grade), Note: hold.Note}
 	if k := strings.TrimSpace(kind); k == "stack" || k == "board" {
 		v.High = min(heldMost, free.High)
 		v.Mid = v.High / 2

@@ -8,7 +8,7 @@ import (
 	"github.com/agnivade/levenshtein"
 
 	"vatside/internal/fault"
-	"vatside/internal/fibre"
+	"vatside/internal/source"
 )
 
 // Additive is one row of the table. Values that the table does not have are
@@ -21,24 +21,24 @@ type Additive struct {
 	Use      string   // when it works, what it does
 	Cautions []string
 
-	Dose          fibre.Value // usual, active on bone-dry fibre; of a surface size, what the dry sheet holds
-	StockInVat    fibre.Value // formation aids: litres made up to a litre of vat
-	Retained      fibre.Value // share that stays in the sheet; always known
-	RetainedAided fibre.Value // the same with a retention aid
-	Strength      fibre.Value // active substance over the mass as bought
-	Bulk          fibre.Value // mass of a level spoonful as bought, g/mL
-	Concentration fibre.Value // made up, grams as bought to the litre: SolutionVolume of the ProductMass
-	Ash           fibre.Value // fillers: what is left of it burnt at 900 °C, a share
-	Keeps         fibre.Value // made up, hours
-	PH            fibre.Value // of the stock in which it works
-	Price         fibre.Value // US dollars per kilogram as bought
+	Dose          source.Value // usual, active on bone-dry fibre; of a surface size, what the dry sheet holds
+	StockInVat    source.Value // formation aids: litres made up to a litre of vat
+	Retained      source.Value // share that stays in the sheet; always known
+	RetainedAided source.Value // the same with a retention aid
+	Strength      source.Value // active substance over the mass as bought
+	Bulk          source.Value // mass of a level spoonful as bought, g/mL
+	Concentration source.Value // made up, grams as bought to the litre: SolutionVolume of the ProductMass
+	Ash           source.Value // fillers: what is left of it burnt at 900 °C, a share
+	Keeps         source.Value // made up, hours
+	PH            source.Value // of the stock in which it works
+	Price         source.Value // US dollars per kilogram as bought
 }
 
 // Listed reports whether the table has it.
 func (a Additive) Listed() bool { return a.Group != "" }
 
 // Kept is the share that stays in the sheet, with or without a retention aid.
-func (a Additive) Kept(aided bool) fibre.Value {
+func (a Additive) Kept(aided bool) source.Value {
 	if aided && a.RetainedAided.Known() {
 		return a.RetainedAided
 	}

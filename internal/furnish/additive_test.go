@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"vatside/internal/fault"
-	"vatside/internal/fibre"
 	"vatside/internal/measure"
 	"vatside/internal/source"
 )
@@ -30,7 +29,7 @@ func TestTableOfAdditives(t *testing.T) {
 		if a.RetainedAided.Known() && a.RetainedAided.Mid <= a.Retained.Mid {
 			t.Errorf("%s: a retention aid does not help it stay", a.Name)
 		}
-		for name, v := range map[string]fibre.Value{"retained": a.Retained, "retained aided": a.RetainedAided} {
+		for name, v := range map[string]source.Value{"retained": a.Retained, "retained aided": a.RetainedAided} {
 			if v.Known() && (v.Low < 0 || v.High > 1 || v.Low >= v.High) {
 				t.Errorf("%s: %s from %g to %g", a.Name, name, v.Low, v.High)
 			}
@@ -50,7 +49,7 @@ func TestTableOfAdditives(t *testing.T) {
 func TestMemoryIsWide(t *testing.T) {
 	t.Parallel()
 	for _, a := range Additives() {
-		for name, v := range map[string]fibre.Value{
+		for name, v := range map[string]source.Value{
 			"dose": a.Dose, "stock": a.StockInVat, "retained": a.Retained, "concentration": a.Concentration, "keeps": a.Keeps, "price": a.Price,
 		} {
 			if v.Known() && v.Grade == source.Memory && v.High < 0.99 && v.High-v.Low < 0.1*v.Mid {

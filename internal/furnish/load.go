@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"sync"
 
-	"vatside/internal/fibre"
 	"vatside/internal/measure"
 	"vatside/internal/source"
 )
@@ -33,9 +32,8 @@ var load = sync.OnceValue(func() table {
 })
 
 // otherRetained is the share retained where nothing is known of an additive.
-func otherRetained() fibre.Value {
-	s := source.Must(source.KeyMemory)
-	return fibre.Value{Low: 0.40, Mid: 0.65, High: 0.85, Source: s.Key, Grade: s.Grade, Note: "any additive, until a sheet is ashed"}
+func otherRetained() source.Value {
+	return source.Said(0.40, 0.65, 0.85, source.KeyMemory, "any additive, until a sheet is ashed")
 }
 
 func read() (table, error) {
@@ -101,7 +99,7 @@ func (t *table) addValue(r []string) error {
 	case field.Known():
 		return fmt.Errorf("%s of %s stands twice", r[1], r[0])
 	}
-	v, err := value(r[3:6], r[6], r[7])
+	v, err := source.ReadValue(r[3], r[4], r[5], r[6], r[7], 0)
 	if err != nil {
 		return err
 	}
@@ -113,7 +111,7 @@ func (t *table) addValue(r []string) error {
 }
 
 // field returns where a quantity is kept, and its unit in the table.
-func (a *Additive) field(quantity string) (*fibre.Value, string) {
+func (a *Additive) field(quantity string) (*source.Value, string) {
 	switch quantity {
 	case "dose":
 		return &a.Dose, "%"
@@ -139,24 +137,6 @@ func (a *Additive) field(quantity string) (*fibre.Value, string) {
 		return &a.Price, "USD/kg"
 	}
 	return nil, ""
-}
-
-// value reads low, middle and high with their source.
-func value(numbers []string, key, note string) (fibre.Value, error) {
-	if err := known(key); err != nil {
-		return fibre.Value{}, err
-	}
-	var n [3]float64
-	for i, text := range numbers {
-		var err error
-		if n[i], err = strconv.ParseFloat(text, 64); err != nil {
-			return fibre.Value{}, err
-		}
-	}
-	if n[0] < 0 || n[0] > n[1] || n[1] > n[2] {
-		return fibre.Value{}, fmt.Errorf("%v is not low, middle, high", n)
-	}
-	return fibre.Value{Low: n[0], Mid: n[1], High: n[2], Source: key, Grade: source.Must(key).Grade, Note: note}, nil
 }
 
 // addClash reads a row of the table of clashes; what it names must exist.

@@ -169,8 +169,7 @@ func priorDensity(s *settled) belief.Belief {
 	for _, p := range s.parts {
 		v, err := fibre.DensityBand(p.Fibre, p.hours)
 		if err != nil { // the handbook does not say: between a blotter and a glassine
-			m := source.Must("memory")
-			v = fibre.Value{Low: 0.4, Mid: 0.6, High: 0.9, Source: "memory", Grade: m.Grade}
+			v = source.Said(0.4, 0.6, 0.9, source.KeyMemory, "")
 		}
 		low, mid, high = low+p.share/v.High, mid+p.share/v.Mid, high+p.share/v.Low
 		if key == "" || v.Grade > grade {
@@ -223,7 +222,7 @@ func priorLoss(s *settled) belief.Belief {
 	low, mid, high := 0.0, 0.0, 0.0 // fibre as it lies over fibre at the vat
 	grade, key := source.Memory, "memory"
 	for _, p := range s.parts {
-		y := fibre.Value{Low: 1 - 0.055, Mid: 1 - usualLoss, High: 1 - 0.018}
+		y := source.Said(1-0.055, 1-usualLoss, 1-0.018, source.KeyMemory, "")
 		if p.raw && p.Yield.Known() {
 			y, grade, key = p.Yield, p.Yield.Grade, p.Yield.Source
 		}
@@ -243,7 +242,7 @@ func (s *settled) cooks() bool {
 func priorUptake(s *settled) belief.Belief {
 	v, err := sizing.UsualUptake(s.way)
 	if err != nil {
-		v = sizing.Value{Low: 1.5, Mid: 2, High: 2.5, Source: "memory"}
+		v = source.Said(1.5, 2, 2.5, source.KeyMemory, "")
 	}
 	return prior("size uptake/"+string(s.way)+"/"+s.signature, "bath that a dry sheet takes up", belief.FromBand(belief.Log, v.Mid, v.Low, v.High, 0.3), v.Source)
 }

@@ -12,6 +12,7 @@ import (
 	"vatside/internal/measure"
 	"vatside/internal/sheet"
 	"vatside/internal/sizing"
+	"vatside/internal/source"
 )
 
 // What is taken where neither the request nor the studio says otherwise.
@@ -58,7 +59,7 @@ type part struct {
 type additive struct {
 	Additive
 	row      furnish.Additive
-	kept     fibre.Value
+	kept     source.Value
 	strength float64 // active over product
 }
 

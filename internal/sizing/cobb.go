@@ -5,6 +5,7 @@ import (
 
 	"vatside/internal/fault"
 	"vatside/internal/measure"
+	"vatside/internal/source"
 )
 
 // Absorbed is water taken up through one face of a sheet, grams to a square
@@ -71,15 +72,15 @@ func Cobb(dry, wet measure.Mass, area measure.Area) (Absorbed, error) {
 // CobbBand is what a Cobb60 says, roughly, of a paper.
 type CobbBand struct {
 	Word string
-	Cobb Value // g/m² in 60 s
+	Cobb source.Value // g/m² in 60 s
 }
 
 // CobbBands returns the words for Cobb60 values, the hardest first, all from
 // memory and overlapping; beyond them is waterleaf, off the test.
 func CobbBands() []CobbBand {
 	return []CobbBand{
-		{"hard sized", Value{15, 20, 25, "memory", ""}},
-		{"for writing", Value{20, 27, 35, "memory", ""}},
-		{"slack sized", Value{40, 60, 80, "memory", ""}},
+		{"hard sized", source.Said(15, 20, 25, "memory", "")},
+		{"for writing", source.Said(20, 27, 35, "memory", "")},
+		{"slack sized", source.Said(40, 60, 80, "memory", "")},
 	}
 }

@@ -3,14 +3,16 @@ package sizing
 import (
 	"slices"
 	"strings"
+
+	"vatside/internal/source"
 )
 
 // Cure is how long a size in the stock needs after drying before the paper
 // resists water, and where.
 type Cure struct {
-	Size        string // as the table of additives names it
-	Temperature Value  // °C
-	Hours       Value
+	Size        string       // as the table of additives names it
+	Temperature source.Value // °C
+	Hours       source.Value
 }
 
 // cures is the table, by size, the coolest first. That ketene dimer wants days
@@ -18,10 +20,10 @@ type Cure struct {
 // remembered. Mills cure it in minutes at 90-120 °C (akd-sizing-2025), too hot
 // for a studio.
 var cures = []Cure{
-	{"AKD", Value{15, 20, 25, "memory", "the room"}, Value{7 * 24, 21 * 24, 28 * 24, "memory", "days are told; two to four weeks are remembered"}},
-	{"AKD", Value{50, 60, 65, "memory", "a warm cupboard with air"}, Value{2, 4, 8, "memory", "a few hours"}},
-	{"rosin size", Value{15, 20, 25, "memory", "the room"}, Value{0, 0, 24, "memory", "set by alum when the sheet is dry"}},
-	{"ASA", Value{15, 20, 25, "memory", "the room"}, Value{0, 12, 48, "memory", ""}},
+	{"AKD", source.Said(15, 20, 25, "memory", "the room"), source.Said(7*24, 21*24, 28*24, "memory", "days are told; two to four weeks are remembered")},
+	{"AKD", source.Said(50, 60, 65, "memory", "a warm cupboard with air"), source.Said(2, 4, 8, "memory", "a few hours")},
+	{"rosin size", source.Said(15, 20, 25, "memory", "the room"), source.Said(0, 0, 24, "memory", "set by alum when the sheet is dry")},
+	{"ASA", source.Said(15, 20, 25, "memory", "the room"), source.Said(0, 12, 48, "memory", "")},
 }
 
 // Cures returns the ways a size in the stock cures, the coolest first; none

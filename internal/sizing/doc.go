@@ -10,20 +10,3 @@
 // Missing: how hard a sheet of a given size becomes, what size does to strength
 // and shrinkage, the size of the felts.
 package sizing
-
-import "vatside/internal/source"
-
-// Value is a number of the trade: the middle and the band in which nine studios
-// in ten would find it, and its source in the registry. The unit is that of the
-// field that holds it.
-type Value struct {
-	Low, Mid, High float64
-	Source         string
-	Note           string
-}
-
-// Known reports whether there is such a value.
-func (v Value) Known() bool { return v.Source != "" }
-
-// Grade is how well it is founded.
-func (v Value) Grade() source.Grade { return source.Must(v.Source).Grade }

@@ -115,10 +115,10 @@ func TestEdges(t *testing.T) {
 // Every number of the tables can be meant, and names its source.
 func TestTables(t *testing.T) {
 	t.Parallel()
-	check := func(what string, v Value, most float64) {
+	check := func(what string, v source.Value, most float64) {
 		t.Helper()
 		s, ok := source.Get(v.Source)
-		if !ok || v.Grade() != s.Grade || v.Low < 0 || v.Low > v.Mid || v.Mid > v.High || v.High > most || v.Low == v.High {
+		if !ok || v.Grade != s.Grade || v.Low < 0 || v.Low > v.Mid || v.Mid > v.High || v.High > most || v.Low == v.High {
 			t.Errorf("%s: %+v", what, v)
 		}
 	}
