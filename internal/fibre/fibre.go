@@ -18,7 +18,6 @@ package fibre
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"vatside/internal/source"
 )
@@ -93,7 +92,7 @@ func (f Fibre) Uses() []UseHours { return slices.Clone(f.uses) }
 // HoursFor returns the hours of beating for a use; the empty use means the
 // usual beat. It reports false where the fibre is not made into that.
 func (f Fibre) HoursFor(use string) (source.Value, bool) {
-	use = plain(use)
+	use = source.Plain(use)
 	if use == "" {
 		use = Usual
 	}
@@ -115,14 +114,6 @@ func (f Fibre) clone() Fibre {
 	}
 	return f
 }
-
-// plain brings a name to the form it is looked up by.
-func plain(name string) string {
-	return strings.Join(strings.Fields(joints.Replace(strings.ToLower(name))), " ")
-}
-
-// joints are what people put between the words of a name.
-var joints = strings.NewReplacer("-", " ", "_", " ", ",", " ")
 
 // finite reports whether x is a number within the closed range.
 func finite(x, low, high float64) bool { return !math.IsNaN(x) && x >= low && x <= high }

@@ -85,17 +85,17 @@ func (t *table) addFibre(r []string, cautions map[string]string) error {
 		f.Cautions = append(f.Cautions, text)
 	}
 	for _, n := range append([]string{f.Name}, f.Aliases...) {
-		if _, doubled := t.byName[plain(n)]; doubled {
+		if _, doubled := t.byName[source.Plain(n)]; doubled {
 			return fmt.Errorf("the name %q stands twice", n)
 		}
-		t.byName[plain(n)] = len(t.fibres)
+		t.byName[source.Plain(n)] = len(t.fibres)
 	}
 	t.fibres = append(t.fibres, f)
 	return nil
 }
 
 func (t *table) addValue(r []string) error {
-	i, ok := t.byName[plain(r[0])]
+	i, ok := t.byName[source.Plain(r[0])]
 	if !ok {
 		return fmt.Errorf("no fibre %q", r[0])
 	}
@@ -127,7 +127,7 @@ func (t *table) addValue(r []string) error {
 }
 
 func (t *table) addHours(r []string) error {
-	i, ok := t.byName[plain(r[0])]
+	i, ok := t.byName[source.Plain(r[0])]
 	if !ok {
 		return fmt.Errorf("no fibre %q", r[0])
 	}

@@ -54,7 +54,7 @@ func NewShelf(own []Own) (Shelf, error) {
 		like, err := Find(at+".like", o.Like)
 		l.Add(err)
 		f := o.from(&l, at, like, err == nil)
-		s.byName[plain(o.Name)] = len(s.own)
+		s.byName[source.Plain(o.Name)] = len(s.own)
 		s.own = append(s.own, f)
 	}
 	if err := l.OrNil(); err != nil {
@@ -66,7 +66,7 @@ func NewShelf(own []Own) (Shelf, error) {
 // checkName refuses a name that is taken, or that a furnish could not be
 // written with.
 func (s Shelf) checkName(field, name string) error {
-	asked := plain(name)
+	asked := source.Plain(name)
 	if asked == "" || len([]rune(name)) > longestName {
 		return fault.Invalid(field, "A fibre needs a name of 1 to %d letters.", longestName)
 	}
@@ -94,7 +94,7 @@ func (o Own) from(l *fault.List, at string, like Fibre, known bool) Fibre {
 		f.state(l, at+".values."+key, key, o.Values[key])
 	}
 	for _, use := range slices.Sorted(maps.Keys(o.Hours)) {
-		f.stateHours(l, at+".hours."+use, plain(use), o.Hours[use])
+		f.stateHours(l, at+".hours."+use, source.Plain(use), o.Hours[use])
 	}
 	if !known {
 		return f

@@ -1,13 +1,10 @@
 package fibre
 
 import (
-	"cmp"
-	"slices"
 	"strings"
 
-	"github.com/agnivade/levenshtein"
-
 	"vatside/internal/fault"
+	"vatside/internal/source"
 )
 
 // Shelf is the fibres a studio can ask for: its own, before those of the
@@ -48,7 +45,7 @@ func (s Shelf) All() []Fibre {
 
 // Get returns the fibre of that name or alias.
 func (s Shelf) Get(name string) (Fibre, bool) {
-	asked := plain(name)
+	asked := source.Plain(name)
 	if i, ok := s.byName[asked]; ok {
 		return s.own[i].clone(), true
 	}
@@ -64,7 +61,7 @@ func (s Shelf) Find(field, name string) (Fibre, error) {
 	if f, ok := s.Get(name); ok {
 		return f, nil
 	}
-	if plain(name) == "" {
+	if source.Plain(name) == "" {
 		return Fibre{}, fault.Invalid(field, "a fibre is needed, such as %s", strings.Join(s.names()[:3], ", "))
 	}
 	if near := s.Near(name, 3); len(near) > 0 {
@@ -76,47 +73,19 @@ func (s Shelf) Find(field, name string) (Fibre, error) {
 // Near returns up to n names of the shelf like the one given, the nearest
 // first.
 func (s Shelf) Near(name string, n int) []string {
-	asked := plain(name)
-	if asked == "" || n <= 0 {
-		return nil
-	}
-	best := map[string]int{}
-	note := func(known, canon string) {
-		if off, near := unlike(asked, known); near {
-			if old, ok := best[canon]; !ok || off < old {
-				best[canon] = off
+	return source.Near(name, n, func(yield func(plain, name string) bool) {
+		t := load()
+		for known, i := range t.byName {
+			if !yield(known, t.fibres[i].Name) {
+				return
 			}
 		}
-	}
-	t := load()
-	for known, i := range t.byName {
-		note(known, t.fibres[i].Name)
-	}
-	for known, i := range s.byName {
-		note(known, s.own[i].Name)
-	}
-	out := make([]string, 0, len(best))
-	for name := range best {
-		out = append(out, name)
-	}
-	slices.SortFunc(out, func(a, b string) int {
-		return cmp.Or(cmp.Compare(best[a], best[b]), cmp.Compare(a, b))
+		for known, i := range s.byName {
+			if !yield(known, s.own[i].Name) {
+				return
+			}
+		}
 	})
-	// Beside a name that is missed by a letter, one missed by three is noise.
-	kept := slices.DeleteFunc(out, func(name string) bool { return best[name] > best[out[0]]+2 })
-	return kept[:min(n, len(kept))]
-}
-
-// unlike counts the letters by which two names differ, and says whether they
-// are still near. Two letters may be wrong, of long names a third, of very
-// short ones only one: more is another word.
-func unlike(asked, known string) (int, bool) {
-	off := levenshtein.ComputeDistance(asked, known)
-	if len(asked) >= 3 && (strings.Contains(known, asked) || strings.Contains(asked, known)) {
-		off = min(off, 1)
-	}
-	letters := len([]rune(asked))
-	return off, off <= max(2, letters/3) && (off <= 1 || letters >= 4)
 }
 
 // names lists the shelf's names in its order.

@@ -1,11 +1,8 @@
 package furnish
 
 import (
-	"cmp"
 	"slices"
 	"strings"
-
-	"github.com/agnivade/levenshtein"
 
 	"vatside/internal/fault"
 	"vatside/internal/source"
@@ -65,7 +62,7 @@ func (a Additive) clone() Additive {
 // and doubled spaces do not matter.
 func GetAdditive(kind string) (Additive, bool) {
 	t := load()
-	i, ok := t.byName[plain(kind)]
+	i, ok := t.byName[source.Plain(kind)]
 	if !ok {
 		return Additive{}, false
 	}
@@ -92,7 +89,7 @@ func FindAdditive(field, kind string) (Additive, error) {
 	if a, ok := GetAdditive(kind); ok {
 		return a, nil
 	}
-	if plain(kind) == "" {
+	if source.Plain(kind) == "" {
 		return Additive{}, fault.Invalid(field, "an additive is needed, such as calcium carbonate")
 	}
 	if near := NearAdditives(kind, 3); len(near) > 0 {
@@ -108,34 +105,12 @@ func FindAdditive(field, kind string) (Additive, error) {
 // NearAdditives returns up to n names of the table like the one given, the
 // nearest first: names it is part of, or that differ by few letters.
 func NearAdditives(kind string, n int) []string {
-	asked := plain(kind)
-	t := load()
-	off := map[string]int{}
-	for known, i := range t.byName {
-		d := levenshtein.ComputeDistance(asked, known)
-		if len(asked) >= 3 && (strings.Contains(known, asked) || len(known) >= 3 && strings.Contains(asked, known)) {
-			d = min(d, 1)
+	return source.Near(kind, n, func(yield func(plain, name string) bool) {
+		t := load()
+		for known, i := range t.byName {
+			if !yield(known, t.additives[i].Name) {
+				return
+			}
 		}
-		// Two letters may be wrong, of long names a third, of very short ones
-		// only one: more is another word.
-		if letters := len([]rune(asked)); d > 2 && d > letters/3 || d > 1 && letters < 4 {
-			continue
-		}
-		name := t.additives[i].Name
-		if old, ok := off[name]; !ok || d < old {
-			off[name] = d
-		}
-	}
-	names := make([]string, 0, len(off))
-	for name := range off {
-		names = append(names, name)
-	}
-	slices.SortFunc(names, func(a, b string) int { return cmp.Or(cmp.Compare(off[a], off[b]), cmp.Compare(a, b)) })
-	return names[:max(0, min(n, len(names)))]
-}
-
-// plain brings a name to the form it is looked up by.
-func plain(name string) string {
-	name = strings.NewReplacer("-", " ", "_", " ", "'", "", "’", "").Replace(strings.ToLower(name))
-	return strings.Join(strings.Fields(name), " ")
+	})
 }

@@ -76,17 +76,17 @@ func (t *table) addAdditive(r []string, cautions map[string]string) error {
 		a.Cautions = append(a.Cautions, text)
 	}
 	for _, n := range append([]string{a.Name}, a.Aliases...) {
-		if _, doubled := t.byName[plain(n)]; doubled {
+		if _, doubled := t.byName[source.Plain(n)]; doubled {
 			return fmt.Errorf("the name %q stands twice", n)
 		}
-		t.byName[plain(n)] = len(t.additives)
+		t.byName[source.Plain(n)] = len(t.additives)
 	}
 	t.additives = append(t.additives, a)
 	return nil
 }
 
 func (t *table) addValue(r []string) error {
-	i, ok := t.byName[plain(r[0])]
+	i, ok := t.byName[source.Plain(r[0])]
 	if !ok {
 		return fmt.Errorf("no additive %q", r[0])
 	}
@@ -142,7 +142,7 @@ func (a *Additive) field(quantity string) (*source.Value, string) {
 // addClash reads a row of the table of clashes; what it names must exist.
 func (t *table) addClash(r []string) error {
 	for _, name := range r[:2] {
-		if _, ok := t.byName[plain(name)]; !ok && !slices.Contains(Groups(), Group(name)) {
+		if _, ok := t.byName[source.Plain(name)]; !ok && !slices.Contains(Groups(), Group(name)) {
 			return fmt.Errorf("%q is neither an additive nor a group", name)
 		}
 	}

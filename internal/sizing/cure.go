@@ -31,7 +31,7 @@ var cures = []Cure{
 func Cures(size string) []Cure {
 	var out []Cure
 	for _, c := range cures {
-		if plain(c.Size) == plain(size) {
+		if source.Plain(c.Size) == source.Plain(size) {
 			out = append(out, c)
 		}
 	}

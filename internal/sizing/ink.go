@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"vatside/internal/fault"
+	"vatside/internal/source"
 )
 
 // InkStrip is what a line of ink does on the paper, drawn with the same pen and
@@ -43,7 +44,7 @@ func (s InkStrip) ForPen() bool { return s == SoftEdge || s == Sharp }
 
 // ParseInkStrip reads a step by its word or its number.
 func ParseInkStrip(field, text string) (InkStrip, error) {
-	if i := slices.Index(inkWords[:], plain(text)); i >= 0 {
+	if i := slices.Index(inkWords[:], source.Plain(text)); i >= 0 {
 		return SoaksThrough + InkStrip(i), nil
 	}
 	if n, err := strconv.Atoi(strings.TrimSpace(text)); err == nil && InkStrip(n).String() != "" {

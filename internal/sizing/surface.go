@@ -89,18 +89,13 @@ func Find(field, kind string) (Surface, error) {
 	var names []string
 	for _, s := range Surfaces() {
 		for _, name := range append([]string{s.Name}, s.Aliases...) {
-			if plain(name) == plain(kind) {
+			if source.Plain(name) == source.Plain(kind) {
 				return s, nil
 			}
 		}
 		names = append(names, s.Name)
 	}
 	return Surface{}, fault.Invalid(field, "%q is no surface size of the table, which has %s", kind, strings.Join(names, ", "))
-}
-
-func plain(name string) string {
-	name = strings.NewReplacer("-", " ", "_", " ").Replace(strings.ToLower(name))
-	return strings.Join(strings.Fields(name), " ")
 }
 
 // Way is how the bath comes on to the sheet.
