@@ -77,36 +77,6 @@ func Visits(kind string, hours measure.Hours) ([]Visit, error) {
 	return append(list, Visit{hours, end}), nil
 }
 
-// StackLeastFor returns the time a stack with a fan takes however light the
-// load, for sheets of a grammage. The three things makers report, a day as the
-// rule, two for thick sheets and eight hours for very thin ones, fit time in
-// proportion to grammage; the grammages behind the reports are not known.
-//
-//	least = 24 h · w / 100 g/m², not under 8 and not over 72 h
-//
-// Contract:
-//
-//   - Quantity: drying time of a stack, h, at least; low and high are a 90 % band around mid
-//   - Inputs: w, bone-dry grammage of the sheets, g/m²
-//   - Valid: w 1 to 3000 g/m²; outside: fault.OutOfRange
-//   - Assumes: as StackLeast; the band of StackLeast, a factor of two either way
-//   - Error: the band itself
-//   - Source: drying-box-page for the day; drying-box-printers for the upper end; practice for 8 h; the law is our guess (memory)
-//   - Checked: unverified law; property: at 100 g/m² it is StackLeast, heavier never dries sooner
-func StackLeastFor(w measure.GrammageDry) (low, mid, high measure.Hours, err error) {
-	if err := measure.Inside("grammage", "the grammage", w, 1, 3000, "g/m²"); err != nil {
-		return 0, 0, 0, err
-	}
-	least, middle, most, _ := StackLeast()
-	hours := min(max(middle*measure.Hours(w)/100, thinLeast), thickMost)
-	return hours * least / middle, hours, hours * most / middle, nil
-}
-
-const (
-	thinLeast measure.Hours = 8  // very thin sheets dried overnight (source: practice)
-	thickMost measure.Hours = 72 // the longest that is told of a stack (source: drying-box-printers)
-)
-
 // PlateHours returns the time at a heated plate.
 //
 //	hours = ⌈sheets / places⌉ · minutes / 60

@@ -118,60 +118,10 @@ func TestStackRefusesDrippingSheets(t *testing.T) {
 	}
 }
 
-// Reported: about a day; very thin sheets in 8 h; thick ones two days.
-func TestStackLeastFor(t *testing.T) {
-	t.Parallel()
-	low, mid, high, _ := StackLeast()
-	if l, m, h, err := StackLeastFor(100); err != nil || l != low || m != mid || h != high {
-		t.Errorf("100 g/m²: %g %g %g %v", l, m, h, err)
-	}
-	last := measure.Hours(0)
-	for w := measure.GrammageDry(5); w < 1000; w *= 1.2 {
-		l, m, h, err := StackLeastFor(w)
-		if err != nil || m < last || !(l < m && m < h) || m < 8 || m > 72 {
-			t.Errorf("%g g/m²: %g %g %g after %g, %v", w, l, m, h, last, err)
-		}
-		last = m
-	}
-	if l, _, _, err := StackLeastFor(30); err != nil || l > 8 {
-		t.Errorf("thin sheets take %g h at the quickest, %v; 8 h is reported", l, err)
-	}
-}
-
-func TestYear(t *testing.T) {
-	t.Parallel()
-	four := Year{{Name: "winter"}, {Name: "spring"}, {Name: "summer"}, {Name: "autumn"}}
-	for month, want := range map[int][2]string{1: {"winter", "summer"}, 2: {"winter", "summer"}, 3: {"spring", "autumn"}, 6: {"summer", "winter"}, 8: {"summer", "winter"}, 9: {"autumn", "spring"}, 11: {"autumn", "spring"}, 12: {"winter", "summer"}} {
-		north, south := must(four.In(month, false)), must(four.In(month, true))
-		if north.Name != want[0] || south.Name != want[1] {
-			t.Errorf("month %d is %s in the north, %s in the south", month, north.Name, south.Name)
-		}
-	}
-	twelve := make(Year, 12)
-	twelve[6].Name = "July"
-	if s := must(twelve.In(7, true)); s.Name != "July" {
-		t.Errorf("July is %q", s.Name)
-	}
-	if s := must(Year{{Name: "always"}}.In(5, false)); s.Name != "always" {
-		t.Errorf("the room that never changes is %q in May", s.Name)
-	}
-	for _, y := range []Year{nil, make(Year, 2), make(Year, 13)} {
-		if _, err := y.In(5, false); fault.KindOf(err) != fault.KindInvalid {
-			t.Errorf("a year of %d: %v", len(y), err)
-		}
-	}
-	for _, month := range []int{0, 13, -1} {
-		if _, err := four.In(month, false); fault.KindOf(err) != fault.KindOutOfRange {
-			t.Errorf("month %d: %v", month, err)
-		}
-	}
-}
-
 func TestWaysRefuse(t *testing.T) {
 	t.Parallel()
 	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1, 1e12} {
 		l := measure.Length(x)
-		_, _, _, least := StackLeastFor(measure.GrammageDry(x))
 		_, visits := Visits(Stack, measure.Hours(x))
 		for name, err := range map[string]error{
 			"board long":  failure(PlacesOnBoard(l, 600, 300, 200, 0)),
@@ -185,10 +135,8 @@ func TestWaysRefuse(t *testing.T) {
 			"plate":       failure(PlateHours(10, 2, measure.Minutes(x))),
 			"attended":    failure(Attended(Loft, measure.Sheets(x), 1, 10)),
 			"loads":       failure(Attended(Loft, 10, measure.Loads(x), 10)),
-			"least":       least,
 			"visits":      visits,
 			"solids":      CheckStack(measure.Solids(x)),
-			"season":      failure(Season{Temp: measure.Temperature(x + 1e9), Humidity: 0.5}.Factor(0)),
 		} {
 			if fault.KindOf(err) != fault.KindOutOfRange {
 				t.Errorf("%s of %g: %v", name, x, err)
@@ -227,12 +175,4 @@ func ExamplePlateHours() {
 	h, _ := PlateHours(40, 2, 4)
 	fmt.Printf("%.1f h\n", float64(h))
 	// Output: 1.3 h
-}
-
-func ExampleYear_In() {
-	room := Year{{"winter", 18, 0.40}, {"spring", 18, 0.55}, {"summer", 24, 0.60}, {"autumn", 15, 0.80}}
-	s, _ := room.In(10, false)
-	f, _ := s.Factor(0)
-	fmt.Printf("%s: %.0f times as long\n", s.Name, float64(f))
-	// Output: autumn: 3 times as long
 }

@@ -8,6 +8,7 @@ import (
 
 	"vatside/internal/drying"
 	"vatside/internal/fault"
+	"vatside/internal/fibre"
 	"vatside/internal/figure"
 	"vatside/internal/furnish"
 	"vatside/internal/measure"
@@ -112,6 +113,8 @@ func (m *maker) warnPress() {
 	switch {
 	case !ok:
 		m.say("no press", "Without a press sheets come much wetter, bulkier and weaker: allow several times the drying, and weigh a board on them overnight.")
+	case !m.pressFits:
+		m.say("platen small", "The sheet is larger than the platen: its edges would not be pressed. Lay a stiff board over the whole sheet, or form it smaller.")
 	case p.Value < softPress:
 		m.say("soft press", "This press gives only %.0f kPa on sheets of this size; they come wetter and dry longer.", p.Value)
 	}
@@ -120,7 +123,7 @@ func (m *maker) warnPress() {
 func (m *maker) warnDrying() {
 	held := m.drying == "stack" || m.drying == "board"
 	for _, p := range m.parts {
-		if p.HoldFlat && !held && m.use != "sculpture" {
+		if !held && m.use != "sculpture" && fibre.Cockles(p.Fibre, p.hours) {
 			m.say("hold flat", "%s beaten so long cockles unless it is held while drying: use the stack or a board for flat sheets.", capital(p.Name))
 		}
 	}

@@ -94,10 +94,15 @@ func (m *maker) weighOut(made figure.Col[measure.Mass]) {
 			w.Solution = a.DoseMLL * float64(m.vat)
 			w.Grams = w.Solution / 1000 * a.row.Concentration.Mid
 		} else {
-			w.ActiveG = m.beaten * a.DosePct / 100
-			w.Grams = w.ActiveG / a.strength
-			if c := a.row.Concentration; c.Known() && c.Mid > 0 {
-				w.Solution = w.Grams / c.Mid * 1000
+			active, err := furnish.ActiveMass(measure.Mass(m.beaten), measure.Dose(a.DosePct/100))
+			m.bk.Fail(err)
+			product, err := furnish.ProductMass(active, furnish.Strength(a.strength))
+			m.bk.Fail(err)
+			w.ActiveG, w.Grams = float64(active), float64(product)
+			if c := a.row.Concentration; c.Known() {
+				made, err := furnish.SolutionVolume(product, furnish.Concentration(c.Mid))
+				m.bk.Fail(err)
+				w.Solution = float64(made)
 			}
 		}
 		m.plan.Weigh = append(m.plan.Weigh, w)

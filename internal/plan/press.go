@@ -203,12 +203,7 @@ func (m *maker) bathe() {
 	}
 	bk := m.bk
 	heel := given(m, "bath that stays in the tray", measure.Volume(trayHeel), "practice")
-	uptake := figure.Map2(bk, "bath a sheet takes up", "{0} × {1}", func(each measure.Mass, p sizing.Uptake) (measure.Mass, error) {
-		return each * measure.Mass(p), nil
-	}, m.waterleaf, m.uptake)
-	bath := figure.Map3(bk, "size bath", "{0} × {1} / 1000 + {2}", func(n measure.Sheets, each measure.Mass, heel measure.Volume) (measure.Volume, error) {
-		return measure.Volume(float64(n)*float64(each)/1000) + heel, nil
-	}, m.couchedSheets, uptake, heel)
+	bath := figure.Map4(bk, "size bath", "{0} × {1} × {2} / 1000 + {3}", sizing.BathVolume, m.couchedSheets, m.waterleaf, m.uptake, heel)
 	make := figure.Enough(bk, "size bath, enough for the sheets", m.conf, 0, bath)
 	strength := figure.Given(bk, "strength of the bath", m.bath, "brief", source.Standard)
 	size := figure.Map2(bk, "size for the bath", "{0} × 1000 × {1}", sizing.SizeMass, make, strength)

@@ -49,12 +49,16 @@ func (s *settled) stepBeliefs(known belief.Known) []belief.Belief {
 const deferring = "The maker's instructions and local rules go first; electrical and pressure work is for licensed people."
 
 // atTheBeater are the cautions of the beater, the gravest first.
-func atTheBeater() []string {
+func (m *maker) atTheBeater() []string {
 	var out []string
 	for _, c := range beating.Cautions() {
 		out = append(out, c.Text)
 	}
-	return append(out, deferring)
+	out = append(out, deferring)
+	if labours := m.shouldItLabour(); labours != "" {
+		out = append(out, labours)
+	}
+	return out
 }
 
 // atThePress are the cautions of the press, the gravest first, where there is
@@ -80,7 +84,7 @@ func (m *maker) stepRows() []stepRow {
 		{key: "weigh", name: "Weigh out", minutes: 10, occupies: []string{"scales"}},
 		{key: "soak", name: "Soak", minutes: 5, least: 8, most: 72, keepBy: 72, note: "overnight, in clean water"},
 		{key: "beat", name: "Beat", minutes: loads * (15 + 8*float64(m.hours)), least: m.busy, most: m.busy, occupies: []string{"beater"},
-			note: "each load " + hoursWord(float64(m.hours)), cautions: atTheBeater()},
+			note: "each load " + hoursWord(float64(m.hours)), cautions: m.atTheBeater()},
 		{key: "drain stock", name: "Drain the stock", minutes: 15, least: 0.5, most: 24, keepBy: 120, note: fmt.Sprintf("make it up to %s g/L; wet stock keeps about five days cool", three(m.stock))},
 	}
 	if m.cooks() {
@@ -111,6 +115,22 @@ func (m *maker) stepRows() []stepRow {
 		stepRow{key: "sort", name: "Sort", minutes: 5 + n*0.6, note: "against the light: good, retree, broken"},
 		stepRow{key: "pack", name: "Pack", minutes: 8 + n*0.1},
 		stepRow{key: "clean-down", name: "Clean down", minutes: 35, note: "felts rinsed, vat emptied through a strainer, no fibre down the drain", cautions: []string{"Wet floors are slippery: mop before you carry."}})
+}
+
+// shouldItLabour says what to do when a machine labours under rag; "" of other
+// fibre, and of blenders.
+func (m *maker) shouldItLabour() string {
+	for _, p := range m.parts {
+		if p.Kind != "rag" || m.machines()[0].Kind == beating.Blender {
+			continue
+		}
+		r, err := beating.WhenItLabours(p.Fibre, measure.Mass(m.out["beater_load_g"].Value), m.machines()[0].Rated)
+		if err != nil {
+			continue
+		}
+		return fmt.Sprintf("Should the machine labour or heat, stop it and let it cool; cut and cook the %s, and make %.0f loads of %s g of this one, the roll lower.", p.Name, float64(r.Loads), three(r.Each))
+	}
+	return ""
 }
 
 // cookRow is the cook of the fibres that come raw: the longest sets the hours.

@@ -176,3 +176,20 @@ func textOf(p plan.Plan, code string) string {
 	}
 	return ""
 }
+
+// Under denim a machine may labour; the card says what to do (denim-stalled-account:
+// split the load, cook the cloth, lower the roll).
+func TestDenimSaysWhatToDoWhenItLabours(t *testing.T) {
+	t.Parallel()
+	p, err := plan.Make(five["denim"], belief.Known{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range p.Steps {
+		text := strings.Join(s.Cautions, " ")
+		if s.Key == "beat" && strings.Contains(text, "labour") && strings.Contains(text, "cook the denim rag") {
+			return
+		}
+	}
+	t.Error("nothing is said of a machine that labours under denim")
+}
