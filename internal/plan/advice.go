@@ -57,8 +57,8 @@ func sentence(err error) string {
 func (m *maker) warnLong() {
 	if n, ok := m.out["crowding"]; ok {
 		crowd, err := sheet.CrowdOf(measure.Number(n.Value))
-		if text, _ := crowd.Advice(); err == nil && (crowd == sheet.Flocs || crowd == sheet.NeedsAid) && !m.aided() {
-			m.say("long fibre", "The fibres crowd in the vat: crowding number %s, where 60 and more hang together. %s", three(n.Value), text)
+		if err == nil && (crowd == sheet.Flocs || crowd == sheet.NeedsAid) && !m.aided() {
+			m.say("long fibre", "As long as they come to the beater, the fibres crowd in the vat: crowding number %s, and from 60 on they hang together in flocs. Beating shortens them; stir well and pull without waiting, thin the vat and dip deeper, or use formation aid.", three(n.Value))
 		}
 		return
 	}

@@ -11,8 +11,18 @@ import (
 	gocmp "github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"vatside/internal/beating"
+	"vatside/internal/sizing"
 	"vatside/internal/studio"
 )
+
+// kinds are all kinds of event that are no correction.
+var kinds = append([]studio.Kind{studio.KindPost, studio.KindRecharge, studio.KindTest, studio.KindParting, studio.KindDry, studio.KindSize,
+	studio.KindGraded, studio.KindStepTime, studio.KindStockLeft, studio.KindFibre, studio.KindRemark, studio.KindClosed}, listed...)
+
+// listed are the kinds of which a state keeps every one as it was said.
+var listed = []studio.Kind{studio.KindBeat, studio.KindCaliper, studio.KindDiagonals, studio.KindSized, studio.KindCobb, studio.KindInk,
+	studio.KindSoaked, studio.KindHand}
 
 // drawEvents draws events of a making with corrections of events and of
 // corrections, each with a time of its own. Numbers are whole, so that sums do
@@ -33,8 +43,7 @@ func drawEvents(t *rapid.T) []studio.Event {
 			}
 			continue
 		}
-		kind := rapid.SampledFrom([]studio.Kind{studio.KindPost, studio.KindRecharge, studio.KindDry, studio.KindGraded,
-			studio.KindStepTime, studio.KindStockLeft, studio.KindRemark, studio.KindClosed}).Draw(t, "kind")
+		kind := rapid.SampledFrom(kinds).Draw(t, "kind")
 		list = append(list, studio.NewEvent(id, at, drawBody(t, kind)))
 	}
 	return list
@@ -72,15 +81,56 @@ func drawBody(t *rapid.T, kind studio.Kind) studio.Body {
 		return studio.StockLeft{Litres: float64(n(0, 20))}
 	case studio.KindRemark:
 		return studio.Remark{Text: fmt.Sprintf("remark %d", n(0, 9))}
+	case studio.KindTest:
+		return studio.TestWeighed{Sheets: n(1, 5), Grams: float64(n(1, 90))}
+	case studio.KindParting:
+		return studio.WeighedAtParting{Post: n(0, 3), Sheets: n(1, 20), Grams: float64(n(1, 900))}
+	case studio.KindSize:
+		return studio.DrySize{LongMM: float64(n(200, 420)), ShortMM: float64(n(100, 300))}
+	case studio.KindFibre:
+		return studio.FibreWeighed{Grams: float64(n(0, 2000))}
+	}
+	if slices.Contains(listed, kind) {
+		return drawMeasured(t, kind)
 	}
 	return studio.Closed{}
+}
+
+// drawMeasured draws what is measured besides the card's own blanks.
+func drawMeasured(t *rapid.T, kind studio.Kind) studio.Body {
+	n := func(lo, hi int) float64 { return float64(rapid.IntRange(lo, hi).Draw(t, "n")) }
+	word := rapid.SampledFrom([]string{"", "2", "soft", "like a drum"})
+	switch kind {
+	case studio.KindBeat:
+		b := studio.BeatReading{Load: int(n(1, 3)), Hours: n(0, 24), Roll: word.Draw(t, "roll"), Scale: beating.Scale(int(n(0, 2)))}
+		if v := n(20, 80); b.Roll == "" || rapid.Bool().Draw(t, "read") {
+			b.Value = &v
+		}
+		return b
+	case studio.KindCaliper:
+		return studio.Caliper{ThicknessMM: []float64{n(1, 9) / 16, n(1, 9) / 16}}
+	case studio.KindDiagonals:
+		return studio.Diagonals{FirstMM: n(400, 600), SecondMM: n(400, 600), LongMM: n(300, 420), ShortMM: n(200, 300)}
+	case studio.KindSized:
+		return studio.Sized{DryG: n(1, 50), WetG: n(50, 150), BathPct: n(0, 10)}
+	case studio.KindCobb:
+		return studio.Cobb{DryG: n(1, 5), WetG: n(5, 9), AreaCM2: 100, Seconds: n(1, 120)}
+	case studio.KindInk:
+		return studio.InkStrip{Says: sizing.InkStrip(int(n(1, 6)))}
+	case studio.KindSoaked:
+		return studio.Soaked{BeforeLongMM: 420, BeforeShortMM: 297, WetLongMM: n(420, 430), WetShortMM: n(297, 305), AfterLongMM: n(0, 420), AfterShortMM: n(0, 297)}
+	}
+	return studio.HandSays{Handle: "firm", Rattle: word.Draw(t, "rattle"), Remark: word.Draw(t, "remark")}
 }
 
 // tally is what the model below reads off events.
 type tally struct {
 	Couched, Recharged, Dry, Good int
 	RechargeML, Form, Left        float64
+	Tested, Parted, Sizes         int
+	Fibre                         float64
 	Remarks                       []string
+	Listed                        map[studio.Kind][]string // as it stands in the events
 	Closed                        bool
 }
 
@@ -130,7 +180,7 @@ func (s *tally) add(kind studio.Kind, body string) {
 		Pulled, Times, Good, Sheets int
 		KissedOff                   int     `json:"kissed_off"`
 		StockML                     float64 `json:"stock_ml"`
-		Litres, Minutes             float64
+		Litres, Minutes, Grams      float64
 		Step, Text                  string
 	}
 	if err := json.Unmarshal([]byte(body), &b); err != nil {
@@ -156,7 +206,24 @@ func (s *tally) add(kind studio.Kind, body string) {
 		s.Remarks = append(s.Remarks, b.Text)
 	case studio.KindClosed:
 		s.Closed = true
+	case studio.KindTest:
+		s.Tested += b.Sheets
+	case studio.KindParting:
+		s.Parted += b.Sheets
+	case studio.KindSize:
+		s.Sizes++
+	case studio.KindFibre:
+		s.Fibre += b.Grams
+	default:
+		s.list(kind, body)
 	}
+}
+
+func (s *tally) list(kind studio.Kind, body string) {
+	if s.Listed == nil {
+		s.Listed = map[studio.Kind][]string{}
+	}
+	s.Listed[kind] = append(s.Listed[kind], body)
 }
 
 func read(s studio.State) tally {
@@ -169,6 +236,20 @@ func read(s studio.State) tally {
 	}
 	for _, r := range s.Remarks {
 		sum.Remarks = append(sum.Remarks, r.Text)
+	}
+	for _, w := range s.Tests {
+		sum.Tested += w.Sheets
+	}
+	for _, w := range s.Parting {
+		sum.Parted += w.Sheets
+	}
+	sum.Sizes, sum.Fibre = len(s.Sizes), s.FibreG
+	all := s.Besides()
+	for _, r := range s.Beats {
+		all = append(all, r.BeatReading)
+	}
+	for _, b := range all {
+		sum.list(b.Kind(), string(studio.NewEvent("", start, b).Body))
 	}
 	return sum
 }
