@@ -18,6 +18,8 @@ const (
 	firstDamp   = 1e-3  // of the squared column lengths
 	mostDamp    = 1e16  // no step is short enough
 	smallStep   = 1e-13 // relative; below it nothing moves
+	noGain      = 1e-15 // relative; what a step gains below it is rounding: a coefficient near nought moves for ever
+	mostIdle    = 4     // steps in a row that gain nothing
 	differences = 6e-6  // relative; the cube root of a double's last digit
 )
 
@@ -37,11 +39,17 @@ func FitCurve(c Curve, x, y, start []float64, within Bounds) (Fit, error) {
 	if s.rss = square(s.left); !finite(s.rss) {
 		return Fit{}, ErrNoFit
 	}
-	damp := firstDamp
+	damp, idle := firstDamp, 0
 	for range mostSteps {
+		before := s.rss
 		moved, stepped := s.step(damp)
+		if stepped && before-s.rss <= noGain*before {
+			idle++
+		} else if stepped {
+			idle = 0
+		}
 		switch {
-		case stepped && moved <= smallStep:
+		case stepped && moved <= smallStep, idle >= mostIdle:
 			return s.fit()
 		case stepped:
 			damp = math.Max(damp/10, 1e-15)
