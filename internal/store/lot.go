@@ -8,7 +8,8 @@ import (
 	"vatside/internal/studio"
 )
 
-// Lots lists lots, the oldest first, each with the sum of its movements.
+// Lots lists lots, the oldest first, each with the sum of its movements, to a
+// microgram: what adding in binary leaves over is nothing on the shelf.
 func (t *Tx) Lots(ctx context.Context, f studio.LotFilter) ([]studio.Lot, error) {
 	var w where
 	if f.ID != "" {
@@ -34,7 +35,7 @@ func (t *Tx) Lots(ctx context.Context, f studio.LotFilter) ([]studio.Lot, error)
 		return l, err
 	}, `SELECT l.id, l.name, l.what, l.form, l.moisture_pct_wet_basis, l.price_hundredths_per_kg, l.currency, l.since, coalesce(l.keep_by, ''),
 			coalesce(l.from_making_id, ''), l.note, coalesce(v.sum_g, 0), l.revision, l.changed_by, l.created_at, l.changed_at
-		FROM lot l LEFT JOIN (SELECT lot_id, sum(mass_g) AS sum_g FROM lot_movement GROUP BY lot_id) v ON v.lot_id = l.id`+w.sql()+`
+		FROM lot l LEFT JOIN (SELECT lot_id, round(sum(mass_g), 6) + 0.0 AS sum_g FROM lot_movement GROUP BY lot_id) v ON v.lot_id = l.id`+w.sql()+`
 		ORDER BY l.since, l.created_at, l.rowid`, w.args...)
 }
 

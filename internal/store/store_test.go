@@ -11,7 +11,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"testing/fstest"
 	"time"
 
 	"vatside/internal/fault"
@@ -272,125 +271,6 @@ func TestNewerFileIsRefused(t *testing.T) {
 	s, err = Open(t.Context(), path)
 	if s != nil || fault.KindOf(err) != fault.KindStorage || !strings.Contains(err.Error(), "written by a newer Vatside (file version 9001") {
 		t.Errorf("got %v", err)
-	}
-}
-
-// fixture makes a file from an old schema dump.
-func fixture(t *testing.T, dump string) string {
-	t.Helper()
-	sqlText, err := os.ReadFile(dump)
-	if err != nil {
-		t.Fatal(err)
-	}
-	path := filepath.Join(t.TempDir(), "studio.db")
-	db, err := sql.Open("sqlite", path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := db.Exec(string(sqlText)); err != nil {
-		t.Fatal(err)
-	}
-	if err := db.Close(); err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
-
-// Every file an older program wrote opens, keeps what is in it, and has the
-// schema a new file has.
-func TestEveryOldFileOpens(t *testing.T) {
-	t.Parallel()
-	dumps, err := filepath.Glob("testdata/schema_*.sql")
-	if err != nil || len(dumps) == 0 {
-		t.Fatalf("no schema dumps: %v", err)
-	}
-	want := schema(t, open(t, filepath.Join(t.TempDir(), "new.db")))
-	for _, dump := range dumps {
-		s := open(t, fixture(t, dump))
-		if got := schema(t, s); got != want {
-			t.Errorf("%s leads to another schema:\n%s\nwant\n%s", dump, got, want)
-		}
-		if err := s.Check(t.Context()); err != nil {
-			t.Errorf("%s: %v", dump, err)
-		}
-		u := useCases(s)
-		m, err := u.MakingByTag(t.Context(), "K7-3F")
-		if err != nil {
-			t.Fatalf("%s: %v", dump, err)
-		}
-		state, err := u.State(t.Context(), m.ID)
-		if err != nil || state.Couched != 18 || state.Grades.Good != 17 {
-			t.Errorf("%s: couched %d, good %d, %v; want 18, 17", dump, state.Couched, state.Grades.Good, err)
-		}
-	}
-}
-
-// schema returns the statements of a file, one a line, in the order of their
-// names.
-func schema(t *testing.T, s *Store) string {
-	t.Helper()
-	var all []string
-	err := s.Read(t.Context(), func(tx *Tx) (err error) {
-		all, err = collect(t.Context(), tx, func(rows *sql.Rows) (one string, err error) {
-			err = rows.Scan(&one)
-			return strings.Join(strings.Fields(one), " "), err
-		}, `SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY type, name`)
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return strings.Join(all, "\n")
-}
-
-// A migration that fails leaves the file as it was, and a copy beside it; one
-// that succeeds keeps the records.
-func TestMigrationCopiesFirst(t *testing.T) {
-	t.Parallel()
-	path := filepath.Join(t.TempDir(), "studio.db")
-	s := open(t, path)
-	m, _ := seed(t, s)
-	now, err := inspect(t.Context(), path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	next := fmt.Sprintf("%04d", now+1)
-	with := func(sqlText string) fstest.MapFS {
-		folder := fstest.MapFS{next + "_more.sql": {Data: []byte("-- +goose Up\n" + sqlText)}}
-		entries, err := embedded.ReadDir("migrations")
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, e := range entries {
-			data, err := embedded.ReadFile("migrations/" + e.Name())
-			if err != nil {
-				t.Fatal(err)
-			}
-			folder[e.Name()] = &fstest.MapFile{Data: data}
-		}
-		return folder
-	}
-	broken := with("CREATE TABLE spare (id TEXT PRIMARY KEY) STRICT;\nINSERT INTO nothing VALUES (1);\n")
-	if err := s.migrateWith(t.Context(), now, broken); fault.KindOf(err) != fault.KindStorage {
-		t.Errorf("a broken migration: %v", err)
-	}
-	if strings.Contains(schema(t, s), "spare") {
-		t.Error("half a migration was kept")
-	}
-	copies, _ := filepath.Glob(filepath.Join(filepath.Dir(path), "studio.before-"+next+"-*.db"))
-	if len(copies) != 1 {
-		t.Fatalf("copies made: %v", copies)
-	}
-	if err := s.migrateWith(t.Context(), now, with("CREATE TABLE spare (id TEXT PRIMARY KEY) STRICT;\n")); err != nil {
-		t.Fatal(err)
-	}
-	for _, st := range []*Store{s, open(t, copies[0])} {
-		if state, err := useCases(st).State(t.Context(), m.ID); err != nil || state.Pulled != 20 {
-			t.Errorf("%s: pulled %d, %v; want 20", st.Path(), state.Pulled, err)
-		}
-	}
-	if version, err := inspect(t.Context(), path); err != nil || version != now+1 {
-		t.Errorf("version %d, %v; want %d", version, err, now+1)
 	}
 }
 

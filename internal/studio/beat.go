@@ -102,6 +102,7 @@ func slownesses(list []BeatSeen, load int, scale beating.Scale) []Slowness {
 		}
 		out = append(out, z)
 	}
+	slices.SortStableFunc(out, func(a, b Slowness) int { return cmp.Compare(a.Hours, b.Hours) })
 	return out
 }
 

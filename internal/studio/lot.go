@@ -138,7 +138,7 @@ func (s *Service) Lot(ctx context.Context, id string) (l Lot, moved []Movement, 
 // amount stays as it is. Without an ID it is new, and first names the movement
 // that brings it in; a first that was sent before returns the lot it made.
 // Faults: Invalid, OutOfRange; NotFound; Conflict when it was saved by another
-// in between.
+// in between, or when first was sent before with something else in it.
 func (s *Service) SaveLot(ctx context.Context, l Lot, first Movement) (Lot, error) {
 	l.Name, l.What = strings.TrimSpace(l.Name), strings.TrimSpace(l.What)
 	if l.Since == "" {
@@ -166,11 +166,11 @@ func (s *Service) putLot(ctx context.Context, tx Tx, l *Lot, first Movement) err
 	now := s.second()
 	if l.ID == "" {
 		there, err := tx.Movements(ctx, MovementFilter{ID: first.ID})
-		if err != nil || len(there) > 0 {
-			if err == nil {
-				*l, err = lotOf(ctx, tx, there[0].LotID)
-			}
+		if err != nil {
 			return err
+		}
+		if len(there) > 0 {
+			return again(ctx, tx, l, called(profile.Kit, l.What), first, there[0])
 		}
 		l.ID, l.Created, l.Currency, l.Revision = s.newID(), now, profile.Currency, 0
 	} else {
@@ -197,6 +197,21 @@ func (s *Service) putLot(ctx context.Context, tx Tx, l *Lot, first Movement) err
 	first.LotID = l.ID
 	l.AmountG = first.MassG
 	return s.append(ctx, tx, first)
+}
+
+// again puts in l the lot that its first movement made when it was sent before;
+// sent with something else in it, it is refused.
+func again(ctx context.Context, tx Tx, l *Lot, what string, first, there Movement) error {
+	old, err := lotOf(ctx, tx, there.LotID)
+	if err != nil {
+		return err
+	}
+	first.LotID = there.LotID
+	if !first.sameAs(there) || old.What != what {
+		return sentBefore()
+	}
+	*l = old
+	return nil
 }
 
 func lotOf(ctx context.Context, tx Tx, id string) (Lot, error) {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -75,6 +76,14 @@ func (m Movement) tidy(now time.Time) (Movement, error) {
 	return m, faults.OrNil()
 }
 
+// dust is what adding in binary leaves over, g; less than it is nothing.
+const dust = 1e-6
+
+// sameAs reports whether two movements tell the same.
+func (m Movement) sameAs(o Movement) bool {
+	return m.LotID == o.LotID && m.Kind == o.Kind && m.MakingID == o.MakingID && math.Abs(m.MassG-o.MassG) < dust
+}
+
 // append stores a movement that is not there yet; one that says otherwise under
 // the same id is refused.
 func (s *Service) append(ctx context.Context, tx Tx, m Movement) error {
@@ -86,23 +95,28 @@ func (s *Service) append(ctx context.Context, tx Tx, m Movement) error {
 	switch {
 	case err != nil:
 		return err
-	case len(there) > 0 && there[0].LotID != m.LotID:
-		return fault.Conflict("the entry id %q is already used for something else", m.ID)
-	case len(there) > 0 || m.MassG == 0:
+	case len(there) > 0 && !m.sameAs(there[0]):
+		return sentBefore()
+	case len(there) > 0 || math.Abs(m.MassG) < dust:
 		return nil
 	}
 	m.Received = s.second()
 	return tx.AppendMovement(ctx, m)
 }
 
-// Receive adds to a lot what came. Faults: Invalid, OutOfRange, NotFound.
+// sentBefore tells that an entry id stands for something else already.
+func sentBefore() error {
+	return fault.Conflict("this was sent before and said otherwise then; what was written first stands")
+}
+
+// Receive adds to a lot what came. Faults: Conflict, Invalid, OutOfRange, NotFound.
 func (s *Service) Receive(ctx context.Context, lot string, m Movement) error {
 	m.Kind = Received
 	return s.move(ctx, lot, m)
 }
 
 // ThrowAway takes off a lot what was thrown away, MassG grams of it. Faults:
-// Invalid, OutOfRange, NotFound.
+// Conflict, Invalid, OutOfRange, NotFound.
 func (s *Service) ThrowAway(ctx context.Context, lot string, m Movement) error {
 	m.Kind, m.MassG = Thrown, -m.MassG
 	return s.move(ctx, lot, m)
@@ -127,12 +141,20 @@ func (s *Service) Count(ctx context.Context, lot string, m Movement) error {
 		return err
 	}
 	return s.store.Write(ctx, func(tx Tx) error {
-		l, err := lotOf(ctx, tx, lot)
+		if _, err := lotOf(ctx, tx, lot); err != nil {
+			return err
+		}
+		moved, err := tx.Movements(ctx, MovementFilter{LotID: lot})
 		if err != nil {
 			return err
 		}
 		m.Kind, m.LotID, m.MakingID = Counted, lot, ""
-		m.MassG -= l.AmountG
+		for _, v := range moved {
+			if v.ID == m.ID {
+				break
+			}
+			m.MassG -= v.MassG
+		}
 		return s.append(ctx, tx, m)
 	})
 }
@@ -152,8 +174,7 @@ func (s *Service) use(ctx context.Context, tx Tx, m Making, st State) error {
 		count[v.LotID]++
 	}
 	for _, lot := range slices.Sorted(maps.Keys(open)) {
-		const dust = 1e-6 // g; what adding in binary leaves over
-		if open[lot] < dust && open[lot] > -dust {
+		if math.Abs(open[lot]) < dust {
 			continue
 		}
 		if _, err := lotOf(ctx, tx, lot); err != nil {
@@ -228,7 +249,17 @@ func (s *Service) KeepLeft(ctx context.Context, makingID string, form LotForm) (
 		return Lot{}, err
 	}
 	first := Movement{ID: "kept/" + m.ID + "/" + string(form), Kind: Received, MassG: left.MassG}
-	err = s.store.Write(ctx, func(tx Tx) error { return s.putLot(ctx, tx, &l, first) })
+	err = s.store.Write(ctx, func(tx Tx) error {
+		there, err := tx.Movements(ctx, MovementFilter{ID: first.ID})
+		switch {
+		case err != nil:
+			return err
+		case len(there) > 0:
+			l, err = lotOf(ctx, tx, there[0].LotID)
+			return err
+		}
+		return s.putLot(ctx, tx, &l, first)
+	})
 	return l, err
 }
 

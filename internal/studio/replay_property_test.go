@@ -103,7 +103,7 @@ func drawMeasured(t *rapid.T, kind studio.Kind) studio.Body {
 	switch kind {
 	case studio.KindBeat:
 		b := studio.BeatReading{Load: int(n(1, 3)), Hours: n(0, 24), Roll: word.Draw(t, "roll"), Scale: beating.Scale(int(n(0, 2)))}
-		if v := n(20, 80); b.Roll == "" || rapid.Bool().Draw(t, "read") {
+		if v := n(30, 80); b.Roll == "" || rapid.Bool().Draw(t, "read") {
 			b.Value = &v
 		}
 		return b
