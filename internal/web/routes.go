@@ -19,6 +19,7 @@ import (
 	"vatside/internal/web/page/store"
 	studiopage "vatside/internal/web/page/studio"
 	"vatside/internal/web/page/sum"
+	"vatside/internal/web/page/trouble"
 	"vatside/internal/web/page/welcome"
 )
 
@@ -64,6 +65,7 @@ func (s *Server) routes(c Config) http.Handler {
 	on("POST /makings/{id}/keep", makings.Keep)
 	on("GET /makings/{id}/beating", makings.Beating)
 	on("POST /makings/{id}/beating", makings.AddReading)
+	on("GET /makings/{id}/trouble", trouble.New(s.frame, c.Studio).Show)
 
 	records := record.New(s.frame, c.Studio, c.Now)
 	on("GET /makings/{id}/record", records.Show)
@@ -117,4 +119,5 @@ func rooms(on func(pattern string, h page.Handler), frame *page.Frame, c Config)
 	on("GET /handbook/formulas/{name}", books.Formula)
 	on("GET /handbook/sources", books.Sources)
 	on("GET /handbook/glossary", books.Glossary)
+	on("GET /handbook/faults", books.Faults)
 }

@@ -25,6 +25,7 @@ var (
 	formulaTemplate  = page.Must(files, "formula.html")
 	sourcesTemplate  = page.Must(files, "sources.html")
 	glossaryTemplate = page.Must(files, "glossary.html")
+	faultsTemplate   = page.Must(files, "faults.html")
 )
 
 // Chapter is one part of the handbook.
@@ -36,6 +37,7 @@ type Chapter struct {
 // chapters in the order of the index.
 var chapters = []Chapter{
 	{"Formulas", "/handbook/formulas", "what is reckoned, how, how far off it may be; each to be tried with your own numbers", findFormulas},
+	{"Faults", "/handbook/faults", "what may be wrong with a sheet: cause, test and change", findFaults},
 	{"Glossary", "/handbook/glossary", "the words of the trade, and those that are ours", findTerms},
 	{"Sources", "/handbook/sources", "what was read, and how far it is trusted", findSources},
 }
