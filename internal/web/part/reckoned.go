@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"vatside/internal/belief"
+	"vatside/internal/measure"
 	"vatside/internal/plan"
+	"vatside/internal/sizing"
 )
 
 // Reckoned is one uncertain number that plans rest on: what it was reckoned as
@@ -81,11 +83,15 @@ func number(known string, was, now belief.Belief, s Speech) Reckoned {
 }
 
 // spoken is the unit a number is said in, and what its value is multiplied by
-// for it. Two numbers of plans are ratios, which have none.
+// for it. Ratios have none.
 func spoken(known string, b belief.Belief) (unit string, scale float64) {
 	switch {
 	case known == "effective_depth_mm" && strings.Contains(b.Name, "depth"):
 		return "mm", 1
+	case known == "density_g_cm3":
+		return measure.Density(0).Unit(), 1
+	case known == "size_uptake_g_g":
+		return sizing.Uptake(0).Unit(), 1
 	case known == "shrink_short_pct" || !strings.Contains(known, "_pct"):
 		return "", 1
 	}

@@ -84,7 +84,9 @@ func (p *Page) beating(w http.ResponseWriter, r *http.Request, status int, f *pa
 	d.Target = f.Field(part.Field{Name: "target", Label: "Beat until the test says", Kind: part.Number, Mode: "decimal", Unit: b.Scale.Unit(),
 		Hint: "Empty: what the card's hours usually come to."})
 	d.Readings, d.Roll = readings(base.Speech, b), rolled(state, b.Load, p.now())
-	d.Wrong = f.Wrong()
+	if d.Wrong = f.Wrong(); len(d.Wrong) > 0 {
+		status = http.StatusUnprocessableEntity
+	}
 	return beatingTemplate.Write(w, status, d)
 }
 

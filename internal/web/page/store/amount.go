@@ -1,6 +1,7 @@
 package store
 
 import (
+	"math"
 	"net/http"
 	"time"
 
@@ -23,8 +24,9 @@ func (p *Page) Amount(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	of := l
+	of, status := l, http.StatusUnprocessableEntity
 	grams := readAmount(f, s, &of)
+	f.Refuse(otherWater(l, of))
 	if len(f.Faults) == 0 {
 		do := map[string]func() error{}
 		m := studio.Movement{ID: f.Get("entry"), MassG: grams, Note: f.Get("why"), At: p.now().Truncate(time.Millisecond)}
@@ -39,9 +41,22 @@ func (p *Page) Amount(w http.ResponseWriter, r *http.Request) error {
 			page.PutFlash(w, "Written down.")
 			return page.See(w, r, "/store/"+l.ID)
 		}
-		if err = refuse(f, err); err != nil {
+		if status, err = refuse(f, err); err != nil {
 			return err
 		}
 	}
-	return p.show(w, r, http.StatusUnprocessableEntity, f)
+	return p.show(w, r, status, f, nil)
+}
+
+// otherWater refuses an amount that was typed with other water than the lot has:
+// what is in a lot is reckoned as equally wet.
+func otherWater(l, typed studio.Lot) error {
+	const same = 0.5 // % of water; ours: nobody weighs it nearer
+	switch {
+	case typed.MoisturePct == l.MoisturePct || l.MoisturePct != nil && math.Abs(*typed.MoisturePct-*l.MoisturePct) <= same:
+		return nil
+	case l.MoisturePct == nil:
+		return fault.Invalid("amount", "how wet this lot is was not said: say it below, under what it is, or put this down as a lot of its own")
+	}
+	return fault.Invalid("amount", "this lot holds %.3g %% of water and not %.3g %%: put it right below, under what it is, or put this down as a lot of its own", *l.MoisturePct, *typed.MoisturePct)
 }

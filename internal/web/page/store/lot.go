@@ -24,6 +24,7 @@ type LotData struct {
 	Open                          bool // the form below, after a refusal
 	From                          string
 	Wrong                         []part.Wrong
+	Conflict                      *part.Conflict // what another saved meanwhile
 }
 
 // Moved is one change of the amount.
@@ -31,10 +32,10 @@ type Moved struct{ When, Said, Note, Making string }
 
 // Show shows one lot.
 func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
-	return p.show(w, r, http.StatusOK, &page.Form{})
+	return p.show(w, r, http.StatusOK, &page.Form{}, nil)
 }
 
-func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, f *page.Form) error {
+func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, f *page.Form, clash error) error {
 	l, moved, err := p.studio.Lot(r.Context(), r.PathValue("id"))
 	if err != nil {
 		return err
@@ -53,6 +54,9 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, f *page.
 	if l.AmountG < 0 {
 		d.Odd = "More was taken than there was by " + s.One(-l.AmountG, "g") + ". Count what lies there."
 	}
+	if clash != nil { // sent again it goes on top
+		f.Values.Set("revision", itoa(l.Revision))
+	}
 	fill(f, s, l)
 	f.Fill("entry", entryID())
 	f.Fill("act", "received")
@@ -63,6 +67,12 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, f *page.
 	d.Why = f.Field(part.Field{Name: "why", Label: "Note", Kind: part.Text})
 	d.Fields = fields(f, s, profile.Kit, false)
 	d.Wrong = f.Wrong()
+	if clash != nil {
+		theirs := &page.Form{}
+		fill(theirs, s, l)
+		d.Conflict = &part.Conflict{Text: page.Sentence(clash), Then: "What you typed is kept below. Saving now puts it in place of the other.",
+			Rows: part.Differing(d.Fields, fields(theirs, s, profile.Kit, false))}
+	}
 	if d.Moved, err = p.moved(r, s, l, moved); err != nil {
 		return err
 	}
@@ -107,17 +117,21 @@ func (p *Page) Save(w http.ResponseWriter, r *http.Request) error {
 	if l.Revision, err = strconv.Atoi(f.Get("revision")); err != nil {
 		f.Refuse(fault.Invalid("", "the form is incomplete; open the page again"))
 	}
+	status := http.StatusUnprocessableEntity
 	if len(f.Faults) == 0 {
 		_, err := p.studio.SaveLot(r.Context(), l, studio.Movement{})
-		if err == nil {
+		switch {
+		case err == nil:
 			page.PutFlash(w, "Saved.")
 			return page.See(w, r, "/store/"+l.ID)
+		case fault.KindOf(err) == fault.KindConflict:
+			return p.show(w, r, http.StatusConflict, f, err)
 		}
-		if err = refuse(f, err); err != nil {
+		if status, err = refuse(f, err); err != nil {
 			return err
 		}
 	}
-	return p.show(w, r, http.StatusUnprocessableEntity, f)
+	return p.show(w, r, status, f, nil)
 }
 
 func entryID() string { return rand.Text() }

@@ -18,15 +18,22 @@ func (p *Page) speech(r *http.Request) (part.Speech, error) {
 	return part.Speech{System: sys}, err
 }
 
-// refuse notes a fault of what was typed; any other is handed on.
-func refuse(f *page.Form, err error) error {
+// refuse notes a fault of what was typed and returns the status to answer with;
+// any other fault is handed on. What was sent before gets an entry of its own,
+// so that sending it knowingly writes it down.
+func refuse(f *page.Form, err error) (int, error) {
+	status := http.StatusUnprocessableEntity
 	switch fault.KindOf(err) {
-	case fault.KindInvalid, fault.KindOutOfRange, fault.KindConflict:
-		f.At = map[string]string{"mass": "amount"}
-		f.Refuse(err)
-		return nil
+	case fault.KindInvalid, fault.KindOutOfRange:
+	case fault.KindConflict:
+		status = http.StatusConflict
+		f.Values.Set("entry", entryID())
+	default:
+		return 0, err
 	}
-	return err
+	f.At = map[string]string{"mass": "amount", "keep_by": "keep-by"}
+	f.Refuse(err)
+	return status, nil
 }
 
 func amountField() part.Field {

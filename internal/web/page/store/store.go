@@ -133,16 +133,16 @@ func (p *Page) Create(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	l := readLot(f, s)
-	grams := readAmount(f, s, &l)
+	grams, status := readAmount(f, s, &l), http.StatusUnprocessableEntity
 	if len(f.Faults) == 0 {
 		saved, err := p.studio.SaveLot(r.Context(), l, studio.Movement{ID: f.Get("entry"), MassG: grams, At: p.now()})
 		if err == nil {
 			page.PutFlash(w, "On the shelf.")
 			return page.See(w, r, "/store/"+saved.ID)
 		}
-		if err = refuse(f, err); err != nil {
+		if status, err = refuse(f, err); err != nil {
 			return err
 		}
 	}
-	return p.form(w, r, http.StatusUnprocessableEntity, f)
+	return p.form(w, r, status, f)
 }
