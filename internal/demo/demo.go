@@ -13,6 +13,7 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"vatside/internal/fibre"
 	"vatside/internal/plan"
 	"vatside/internal/studio"
 )
@@ -45,16 +46,18 @@ func Fill(ctx context.Context, records studio.Store, now time.Time) error {
 	f.Random = rand.NewChaCha8(chance)
 
 	f.at = now.Add(-120 * day)
-	f.profile()
+	f.profile(now)
 	f.design()
+	f.shelf(now)
 	f.past(now)
+	f.sized(now)
 	f.present(now)
 	f.promised(now)
 	return f.err
 }
 
 // profile is the studio and its equipment.
-func (f *filler) profile() {
+func (f *filler) profile(now time.Time) {
 	p, err := f.Profile(f.ctx)
 	if err != nil {
 		f.err = err
@@ -64,14 +67,19 @@ func (f *filler) profile() {
 	p.DefaultSheet = plan.Sheet{LongMM: 420, ShortMM: 297, Edges: "deckle"}
 	p.Kit = plan.Studio{
 		VatL: num(80.0), VatLeastL: num(58.0), StockGL: num(30.0), JugML: num(1000.0),
-		Beater: &plan.Beater{RatedDryG: 700, WaterL: 30}, Press: &plan.Press{ForceKN: 60},
+		Beaters: []plan.Beater{
+			{Name: "big beater", Kind: "beater", RatedDryG: 700, WaterL: 30, Ground: now.Add(-200 * day).Format(time.DateOnly)},
+			{Name: "kitchen blender", Kind: "blender", RatedDryG: 20, WaterL: 1.5},
+		},
+		Presses: []plan.Press{{Name: "jack press", Kind: "jack", ForceKN: 60}, {Name: "book press", Kind: "screw", ForceKN: 12}},
 		Moulds: []plan.Mould{
 			{Name: "A3 wove", LongMM: 427, ShortMM: 302},
 			{Name: "A4 laid", LongMM: 302, ShortMM: 214},
 			{Name: "square lamp", LongMM: 335, ShortMM: 335},
 		},
-		Felts: num(26), Dryer: &plan.Dryer{Places: 24, AirflowM3S: 0.035}, Air: &plan.Air{TempC: 19, RHPct: 52},
+		Felts: num(26), Dryers: []plan.Dryer{{Name: "stack", Kind: "stack", Places: 24, AirflowM3S: 0.035}}, Air: &plan.Air{TempC: 19, RHPct: 52},
 		AltitudeM: num(240.0), RateHour: num(24.0), HandsADay: num(6.0),
+		Fibres: []fibre.Own{{Name: "reedwater flax (invented)", Like: "flax", Note: "Invented: tow from a field that is not there."}},
 	}
 	_, f.err = f.SaveProfile(f.ctx, p)
 }

@@ -56,8 +56,8 @@ func TestBenchOfTheDemo(t *testing.T) {
 	}
 }
 
-// Four makings of one paper carry everything a record can hold, and nothing
-// about them looks odd.
+// Four makings of one paper and a sized one carry everything a card can hold,
+// and nothing about any of them looks odd.
 func TestPastMakingsAreWhole(t *testing.T) {
 	t.Parallel()
 	s := fill(t)
@@ -81,15 +81,66 @@ func TestPastMakingsAreWhole(t *testing.T) {
 			continue
 		}
 		whole++
-		if m.PaperName != "Reedwater text" || len(state.Missing) > 0 {
+		if len(state.Missing) > 0 {
 			t.Errorf("%s lacks %v", m.PaperName, state.Missing)
+		}
+		if sized := len(state.Sized) > 0; sized != (m.PaperName == "Quill") {
+			t.Errorf("%s: sized %v", m.PaperName, sized)
 		}
 		if g := m.Request.GoodSheets; state.Grades.Good < *g*8/10 {
 			t.Errorf("%d good of %d wanted", state.Grades.Good, *g)
 		}
 	}
-	if whole != 4 {
-		t.Errorf("%d makings are whole, want 4", whole)
+	if whole != 5 {
+		t.Errorf("%d makings are whole, want 5", whole)
+	}
+}
+
+// The shelf holds what was bought and one wet lot left over, to be used within
+// days; the load at the beater was read, and what was measured besides teaches
+// the density.
+func TestShelfAndReadings(t *testing.T) {
+	t.Parallel()
+	s := fill(t)
+	lots, err := s.Lots(t.Context(), studio.LotFilter{Open: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	wet := 0
+	for _, l := range lots {
+		if l.Form == studio.WetStock {
+			wet++
+			if l.FromMaking == "" || l.PastKeepBy(now) || l.KeepBy > now.AddDate(0, 0, 7).Format(time.DateOnly) {
+				t.Errorf("the wet lot: %+v", l)
+			}
+		} else if !strings.Contains(l.Name, "invented") {
+			t.Errorf("%q could be somebody's", l.Name)
+		}
+	}
+	if len(lots) != 5 || wet != 1 {
+		t.Errorf("%d lots, %d of them wet", len(lots), wet)
+	}
+	b, err := s.Bench(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	beat, err := s.Beating(t.Context(), b.AtVat[0].Making.ID, 0, 0)
+	if err != nil || len(beat.Readings) != 3 || beat.Left == nil || beat.Machine == "" {
+		t.Errorf("at the beater: %+v, %v", beat, err)
+	}
+	for _, r := range beat.Readings {
+		if r.Apart != "" {
+			t.Errorf("two runs lie apart: %s", r.Apart)
+		}
+	}
+	seen, err := s.Observations(t.Context(), studio.ObservationFilter{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, about := range []string{"density/", "uptake"} {
+		if !slices.ContainsFunc(seen, func(o belief.Observation) bool { return strings.Contains(o.Belief, about) }) {
+			t.Errorf("nothing was learned of %s", about)
+		}
 	}
 }
 

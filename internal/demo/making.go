@@ -42,6 +42,9 @@ func (f *filler) past(now time.Time) {
 		if f.err = f.FinishCard(f.ctx, m.ID, card); f.err != nil {
 			return
 		}
+		if i == 3 {
+			f.besides(m, card)
+		}
 		b.Settled = true
 		if _, f.err = f.SaveBrief(f.ctx, b); f.err != nil {
 			return
@@ -114,13 +117,18 @@ func (f *filler) present(now time.Time) {
 	}
 	f.at = now.Add(-26 * time.Hour)
 	c := f.card(m, 1.02)
-	f.record(m, append(f.atVat(c, len(c.Posts), f.at), studio.NewEvent("demo-parting", f.at.Add(3*time.Hour), c.Parting[0]))...)
+	f.record(m, append(f.atVat(c, len(c.Posts), f.at), studio.NewEvent("demo-parting", f.at.Add(3*time.Hour), c.Parting[0]),
+		studio.NewEvent("demo-left", f.at.Add(4*time.Hour), *c.StockLeft))...)
+	if f.err == nil {
+		_, f.err = f.KeepLeft(f.ctx, m.ID, studio.WetStock)
+	}
 
-	f.at = now.Add(-3 * time.Hour)
+	f.at = now.Add(-22 * time.Hour)
 	m = f.start(inking)
 	if f.err != nil {
 		return
 	}
+	f.beaten(m, now.Add(-21*time.Hour))
 	c = f.card(m, 0.97)
 	f.record(m, f.atVat(c, 1, now.Add(-90*time.Minute))...)
 }
@@ -177,3 +185,5 @@ func (f *filler) near(sd float64) float64 { return 1 + sd*f.draws.NormFloat64() 
 
 // round rounds to a step, as a person writes it.
 func round(v, step float64) float64 { return math.Round(v/step) * step }
+
+func diagonal(long, short float64) float64 { return math.Hypot(long, short) }
