@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"vatside/internal/fibre"
 	"vatside/internal/figure"
 	"vatside/internal/measure"
 	"vatside/internal/source"
@@ -59,7 +60,7 @@ func TestReadFurnish(t *testing.T) {
 		"linters 50; rag 50":               "cotton linters 50, cotton rag 50",
 		"abaca 33.3, flax 33.3, hemp 33.3": "abaca 33.3, flax 33.3, hemp 33.3",
 	} {
-		parts, err := ReadFurnish("fibre", typed)
+		parts, err := ReadFurnish(fibre.Shelf{}, "fibre", typed)
 		if err != nil || WriteFurnish(parts) != want {
 			t.Errorf("%q is read as %q, %v; want %q", typed, WriteFurnish(parts), err, want)
 		}
@@ -75,7 +76,7 @@ func TestReadFurnish(t *testing.T) {
 		"": "at least one fibre", "abaca 70, kozo 20": "70 + 20 make 90 %", "abaka": "did you mean abaca", "abaca, kozo": "must add to 100 %",
 		"abaca 0": "more than 0", "abaca -5": "more than 0", "abaca NaN": "", "abaca 101": "at most 100",
 	} {
-		if _, err := ReadFurnish("fibre", typed); err == nil || !strings.Contains(err.Error(), says) {
+		if _, err := ReadFurnish(fibre.Shelf{}, "fibre", typed); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q: %v, want %q in it", typed, err, says)
 		}
 	}
@@ -97,7 +98,7 @@ func FuzzReadFurnish(f *testing.F) {
 	f.Add("cotton rag 70, abaca 30")
 	f.Add("70% abaca; 30 % kozo")
 	f.Fuzz(func(t *testing.T, typed string) {
-		parts, err := ReadFurnish("fibre", typed)
+		parts, err := ReadFurnish(fibre.Shelf{}, "fibre", typed)
 		if err != nil {
 			return
 		}

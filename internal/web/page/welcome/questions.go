@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"vatside/internal/fault"
+	"vatside/internal/fibre"
 	"vatside/internal/measure"
 	"vatside/internal/plan"
 	"vatside/internal/studio"
@@ -46,7 +47,7 @@ func defaults(f *page.Form, s part.Speech) {
 }
 
 // fill sets the questions with what was typed.
-func fill(base page.Base, f *page.Form) Data {
+func fill(base page.Base, f *page.Form, shelf fibre.Shelf) Data {
 	var kinds []part.Option
 	for _, s := range studio.StartingPapers() {
 		kinds = append(kinds, part.Option{Value: s.Use, Label: s.Title, Note: base.Speech.One(s.Design.GrammageConditioned, "g/m²")})
@@ -55,7 +56,7 @@ func fill(base page.Base, f *page.Form) Data {
 		{Name: "paper", Label: "What are you making?", Kind: part.Choices, Options: kinds},
 		{Name: "size", Label: "What size, finished?", Hint: "By name, or two sides.", Kind: part.Suggest, Bare: base.Speech.Bare(measure.OfLength), Options: base.Speech.SizeNames(), Required: true},
 		{Name: "good", Label: "How many good sheets?", Kind: part.Number, Mode: "numeric", Unit: "sheets", Required: true},
-		{Name: "fibre", Label: "Which fibre?", Hint: "One name, or a blend such as: cotton rag 70, abaca 30. Empty: what is usual for this paper.", Kind: part.Suggest, Options: part.FibreNames()},
+		{Name: "fibre", Label: "Which fibre?", Hint: "One name, or a blend such as: cotton rag 70, abaca 30. Empty: what is usual for this paper.", Kind: part.Suggest, Options: part.FibreNames(shelf)},
 		{Name: "vat", Label: "How much does your vat hold when you work?", Hint: "Empty: not sure.", Kind: part.Number, Bare: base.Speech.Bare(measure.OfVolume)},
 		{Name: "jug", Label: "Which jug do you add stock with?", Hint: "What it holds. The card counts in this jug.", Kind: part.Number, Bare: base.Speech.Bare(measure.OfSmallVolume)},
 		{Name: "press", Label: "How do you press?", Kind: part.Choices, Options: presses(base.Speech)},
@@ -92,7 +93,7 @@ func presses(s part.Speech) []part.Option {
 }
 
 // read takes the answers from the form; what is wrong is noted in it.
-func read(f *page.Form, s part.Speech) answers {
+func read(f *page.Form, s part.Speech, shelf fibre.Shelf) answers {
 	a := answers{system: string(s.System)}
 	papers := studio.StartingPapers()
 	i := slices.IndexFunc(papers, func(p studio.Starting) bool { return p.Use == f.Get("paper") })
@@ -107,7 +108,7 @@ func read(f *page.Form, s part.Speech) answers {
 	a.good, err = part.Count("good", f.Get("good"), 1, mostFirst, "sheets")
 	f.Refuse(err)
 	if f.Get("fibre") != "" {
-		a.design.Furnish, err = part.ReadFurnish("fibre", f.Get("fibre"))
+		a.design.Furnish, err = part.ReadFurnish(shelf, "fibre", f.Get("fibre"))
 		f.Refuse(err)
 		a.design.BeatingHours = nil // the hours were for another furnish: the handbook has this one's
 	}

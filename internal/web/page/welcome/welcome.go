@@ -51,9 +51,13 @@ func (p *Page) Ask(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	profile, err := p.studio.Profile(r.Context())
+	if err != nil {
+		return err
+	}
 	form := &page.Form{}
 	defaults(form, base.Speech)
-	return template.Write(w, http.StatusOK, fill(base, form))
+	return template.Write(w, http.StatusOK, fill(base, form, part.Shelf(profile.Kit)))
 }
 
 // Answer keeps the answers, writes the first brief and goes to its plan.
@@ -67,11 +71,16 @@ func (p *Page) Answer(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	base.Back = "/welcome"
-	a := read(form, base.Speech)
-	if len(form.Faults) > 0 {
-		return template.Write(w, http.StatusUnprocessableEntity, fill(base, form))
+	profile, err := p.studio.Profile(r.Context())
+	if err != nil {
+		return err
 	}
-	brief, err := p.keep(r.Context(), a)
+	shelf := part.Shelf(profile.Kit)
+	a := read(form, base.Speech, shelf)
+	if len(form.Faults) > 0 {
+		return template.Write(w, http.StatusUnprocessableEntity, fill(base, form, shelf))
+	}
+	brief, err := p.keep(r.Context(), profile, a)
 	if err != nil {
 		return err
 	}
@@ -79,18 +88,15 @@ func (p *Page) Answer(w http.ResponseWriter, r *http.Request) error {
 }
 
 // keep saves the studio, the paper and the brief.
-func (p *Page) keep(ctx context.Context, a answers) (studio.Brief, error) {
-	profile, err := p.studio.Profile(ctx)
-	if err != nil {
-		return studio.Brief{}, err
-	}
+func (p *Page) keep(ctx context.Context, profile studio.Profile, a answers) (studio.Brief, error) {
 	profile.System, profile.Answered = a.system, true
 	if a.system == studio.US {
 		profile.Currency = "USD"
 	}
 	profile.DefaultSheet = a.sheet
 	profile.Kit.VatL, profile.Kit.JugML, profile.Kit.Press = a.vatL, a.jugML, a.press
-	if profile, err = p.studio.SaveProfile(ctx, profile); err != nil {
+	profile, err := p.studio.SaveProfile(ctx, profile)
+	if err != nil {
 		return studio.Brief{}, err
 	}
 	paper, err := p.studio.SavePaper(ctx, studio.Paper{Name: a.name, Design: a.design, Sheet: a.sheet, Note: a.why})
