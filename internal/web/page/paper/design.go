@@ -4,29 +4,11 @@ import (
 	"strconv"
 	"strings"
 
-	"vatside/internal/fault"
 	"vatside/internal/plan"
+	"vatside/internal/sheet"
 	"vatside/internal/studio"
 	"vatside/internal/web/part"
 )
-
-// readAdditives reads additives as people write them: name and dose, parted by
-// commas.
-func readAdditives(typed string) ([]plan.Additive, error) {
-	var list []plan.Additive
-	for piece := range strings.FieldsFuncSeq(typed, func(r rune) bool { return r == ',' || r == ';' }) {
-		words := strings.Fields(strings.ReplaceAll(piece, "%", " "))
-		if len(words) == 0 {
-			continue
-		}
-		dose, err := strconv.ParseFloat(words[len(words)-1], 64)
-		if err != nil || len(words) < 2 || !(dose >= 0 && dose <= 100) {
-			return nil, fault.Invalid("additives", "write each with its dose in per cent on bone-dry fibre, such as: calcium carbonate 5")
-		}
-		list = append(list, plan.Additive{Kind: strings.Join(words[:len(words)-1], " "), DosePct: dose})
-	}
-	return list, nil
-}
 
 // design says a paper in short lines.
 func design(s part.Speech, p studio.Paper) []Said {
@@ -43,15 +25,31 @@ func design(s part.Speech, p studio.Paper) []Said {
 	if d.TolerancePct != nil {
 		grammage += " ± " + s.One(*d.TolerancePct, "%")
 	}
+	if d.ShareWithinPct != nil {
+		grammage += ", " + s.One(*d.ShareWithinPct, "%") + " of the sheets within it"
+	}
 	add("Grammage, conditioned", grammage)
-	add("Usual size", s.SizeLine(p.Sheet.LongMM, p.Sheet.ShortMM)+", "+label(edges, or(p.Sheet.Edges, "deckle"))+" edges")
+	add("Usual size", s.SizeLine(p.Sheet.LongMM, p.Sheet.ShortMM)+", "+label(edges, or(p.Sheet.Edges, "deckle"))+" edges"+edge(s, p.Sheet))
+	if sh := or(p.Sheet.Shape, sheet.Rectangle); sh != sheet.Rectangle {
+		if p.Sheet.FillsPct != nil {
+			sh += ", " + s.One(*p.Sheet.FillsPct, "%") + " of its box"
+		}
+		add("Shape", part.Upper(sh))
+	}
 	if d.BeatingHours != nil {
 		add("Beating", s.One(*d.BeatingHours, "h"))
 	} else {
 		add("Beating", "as the handbook has it")
 	}
 	add("Drying", part.Upper(label(dryings, or(d.Drying, "stack"))))
-	add("Size", part.Upper(or(d.SurfaceSize, "waterleaf")))
+	size := part.Upper(or(d.SurfaceSize, "waterleaf"))
+	if d.SurfaceBathPct != nil {
+		size += ", a bath of " + s.One(*d.SurfaceBathPct, "%")
+	}
+	if d.SurfaceWay != "" {
+		size += ", " + d.SurfaceWay
+	}
+	add("Size", size)
 	if f := or(d.Forming, "western"); f != "western" {
 		text := part.Upper(label(formings, f))
 		if d.Dips != nil {
@@ -62,9 +60,21 @@ func design(s part.Speech, p studio.Paper) []Said {
 	if d.PourG != nil {
 		add("A sheet takes", s.One(*d.PourG, "g"))
 	}
-	add("Added to the stock", additives(d.Additives))
+	add("Added to the stock", writeAdditives(d.Additives))
 	add("Finish", d.Finish)
 	return list
+}
+
+// edge says how much is cut off an edge, and how far a deckle one may fall.
+func edge(s part.Speech, sh plan.Sheet) string {
+	text := ""
+	if sh.TrimMM != nil {
+		text += ", " + s.One(*sh.TrimMM, "mm") + " cut off each"
+	}
+	if sh.ToleranceMM != nil {
+		text += ", ± " + s.One(*sh.ToleranceMM, "mm")
+	}
+	return text
 }
 
 func label(options []part.Option, value string) string {

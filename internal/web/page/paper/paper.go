@@ -34,6 +34,7 @@ type Studio interface {
 	PaperRevisions(ctx context.Context, id string) ([]studio.Paper, error)
 	SavePaper(ctx context.Context, p studio.Paper) (studio.Paper, error)
 	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
+	Fibres
 }
 
 // Page answers for papers.

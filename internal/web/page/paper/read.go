@@ -3,11 +3,13 @@ package paper
 import (
 	"slices"
 	"strconv"
-	"strings"
 
 	"vatside/internal/fault"
+	"vatside/internal/fibre"
 	"vatside/internal/measure"
 	"vatside/internal/plan"
+	"vatside/internal/sheet"
+	"vatside/internal/source"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
@@ -24,6 +26,7 @@ func start(f *page.Form, s part.Speech) {
 	}
 	f.Fill("size", size)
 	f.Fill("edges", "deckle")
+	f.Fill("shape", sheet.Rectangle)
 	f.Fill("drying", "stack")
 	f.Fill("forming", "western")
 }
@@ -36,6 +39,11 @@ func write(f *page.Form, s part.Speech, p studio.Paper) {
 			f.Fill(name, part.Written(*v))
 		}
 	}
+	length := func(name string, v *float64) {
+		if v != nil {
+			f.Fill(name, s.One(*v, "mm"))
+		}
+	}
 	f.Fill("name", p.Name)
 	f.Fill("use", d.Use)
 	f.Fill("furnish", part.WriteFurnish(d.Furnish))
@@ -45,6 +53,12 @@ func write(f *page.Form, s part.Speech, p studio.Paper) {
 	number("beating", d.BeatingHours)
 	f.Fill("drying", or(d.Drying, "stack"))
 	f.Fill("surface", d.SurfaceSize)
+	number("bath", d.SurfaceBathPct)
+	f.Fill("way", d.SurfaceWay)
+	f.Fill("shape", or(p.Sheet.Shape, sheet.Rectangle))
+	number("fills", p.Sheet.FillsPct)
+	length("trim", p.Sheet.TrimMM)
+	length("play", p.Sheet.ToleranceMM)
 	f.Fill("forming", or(d.Forming, "western"))
 	if d.Dips != nil {
 		f.Fill("dips", strconv.Itoa(*d.Dips))
@@ -53,7 +67,8 @@ func write(f *page.Form, s part.Speech, p studio.Paper) {
 		f.Fill("pour", s.One(*d.PourG, "g"))
 	}
 	number("tolerance", d.TolerancePct)
-	f.Fill("additives", additives(d.Additives))
+	number("within", d.ShareWithinPct)
+	f.Fill("additives", writeAdditives(d.Additives))
 	f.Fill("finish", d.Finish)
 	f.Fill("note", p.Note)
 }
@@ -65,24 +80,22 @@ func or(s, usual string) string {
 	return s
 }
 
+// reading is a form that is being read over a paper as it stands; of a new one,
+// over nothing.
+type reading struct {
+	*page.Form
+	part.Speech
+	shelf fibre.Shelf
+	old   studio.Paper
+	was   page.Form
+}
+
 // read takes the paper from the form; what the form does not ask for stays as
 // it was, and so does a number nobody touched.
-func read(f *page.Form, s part.Speech, old studio.Paper) studio.Paper {
-	was := &page.Form{}
+func read(f *page.Form, s part.Speech, shelf fibre.Shelf, old studio.Paper) studio.Paper {
+	r := &reading{Form: f, Speech: s, shelf: shelf, old: old}
 	if old.ID != "" {
-		write(was, s, old)
-	}
-	kept := func(name string) bool { return old.ID != "" && f.Get(name) == was.Get(name) }
-	quantity := func(name string, kind measure.Kind, old *float64) *float64 {
-		if kept(name) {
-			return old
-		}
-		if f.Get(name) == "" {
-			return nil
-		}
-		v, err := s.Read(name, f.Get(name), kind)
-		f.Refuse(err)
-		return &v
+		write(&r.was, s, old)
 	}
 	p := old
 	p.Name, p.Note, p.Change = f.Get("name"), f.Get("note"), f.Get("change")
@@ -90,55 +103,118 @@ func read(f *page.Form, s part.Speech, old studio.Paper) studio.Paper {
 		f.Refuse(fault.Invalid("name", "give the paper a name"))
 	}
 	p.Revision, _ = strconv.Atoi(f.Get("revision"))
-	d := &p.Design
-	d.Name, d.Use, d.Drying, d.Forming = p.Name, f.Get("use"), f.Get("drying"), f.Get("forming")
-	d.SurfaceSize, d.Finish = f.Get("surface"), f.Get("finish")
-	if !kept("furnish") {
-		parts, err := part.ReadFurnish("furnish", f.Get("furnish"))
-		f.Refuse(err)
-		d.Furnish = priced(parts, old.Design.Furnish)
-	}
-	if g := quantity("grammage", measure.OfGrammage, &old.Design.GrammageConditioned); g != nil {
-		d.GrammageConditioned = *g
-	} else {
-		f.Refuse(fault.Invalid("grammage", "say how heavy the paper is, such as 100 g/m²"))
-	}
-	d.BeatingHours = quantity("beating", measure.OfHours, d.BeatingHours)
-	d.PourG = quantity("pour", measure.OfMass, d.PourG)
-	d.TolerancePct = quantity("tolerance", measure.OfPercent, d.TolerancePct)
-	d.Dips = nil
-	if f.Get("dips") != "" {
-		n, err := part.Count("dips", f.Get("dips"), 1, mostDips, "dips")
-		f.Refuse(err)
-		d.Dips = &n
-	}
-	var err error
-	if !kept("additives") {
-		d.Additives, err = readAdditives(f.Get("additives"))
-		f.Refuse(err)
-	}
-	p.Sheet.Edges = f.Get("edges")
-	if !kept("size") {
-		p.Sheet.LongMM, p.Sheet.ShortMM, err = s.ReadSize("size", f.Get("size"))
-		f.Refuse(err)
-	}
+	p.Design.Name = p.Name
+	r.design(&p.Design)
+	r.sheet(&p.Sheet)
 	return p
 }
 
-// priced keeps the price of a fibre that stays in the furnish.
-func priced(parts, old []plan.Part) []plan.Part {
-	for i, p := range parts {
-		if j := slices.IndexFunc(old, func(o plan.Part) bool { return o.Fibre == p.Fibre }); j >= 0 {
-			parts[i].PriceKg = old[j].PriceKg
-		}
+// kept reports whether a blank stands as the records have it.
+func (r *reading) kept(name string) bool { return r.old.ID != "" && r.Get(name) == r.was.Get(name) }
+
+// quantity reads a number that may be left unsaid.
+func (r *reading) quantity(name string, kind measure.Kind, old *float64) *float64 {
+	if r.kept(name) {
+		return old
 	}
-	return parts
+	if r.Get(name) == "" {
+		return nil
+	}
+	v, err := r.Read(name, r.Get(name), kind)
+	r.Refuse(err)
+	return &v
 }
 
-func additives(list []plan.Additive) string {
-	var s []string
-	for _, a := range list {
-		s = append(s, a.Kind+" "+part.Written(a.DosePct))
+// with is quantity for what goes with another answer: it goes when that goes,
+// unless it was typed just now; then the plan says what is missing.
+func (r *reading) with(other bool, name string, kind measure.Kind, old *float64) *float64 {
+	if !other && r.kept(name) {
+		return nil
 	}
-	return strings.Join(s, ", ")
+	return r.quantity(name, kind, old)
+}
+
+func (r *reading) design(d *plan.Paper) {
+	d.Use, d.Drying, d.Forming, d.Finish = r.Get("use"), r.Get("drying"), r.Get("forming"), r.Get("finish")
+	var err error
+	if !r.kept("furnish") {
+		d.Furnish, err = part.ReadFurnish(r.shelf, "furnish", r.Get("furnish"))
+		r.Refuse(err)
+		priced(d.Furnish, r.old.Design.Furnish, func(p *plan.Part) (string, **float64) { return p.Fibre, &p.PriceKg })
+	}
+	if g := r.quantity("grammage", measure.OfGrammage, &r.old.Design.GrammageConditioned); g != nil {
+		d.GrammageConditioned = *g
+	} else {
+		r.Refuse(fault.Invalid("grammage", "say how heavy the paper is, such as 100 g/m²"))
+	}
+	d.BeatingHours = r.quantity("beating", measure.OfHours, d.BeatingHours)
+	d.PourG = r.quantity("pour", measure.OfMass, d.PourG)
+	d.TolerancePct = r.quantity("tolerance", measure.OfPercent, d.TolerancePct)
+	d.ShareWithinPct = r.quantity("within", measure.OfPercent, d.ShareWithinPct)
+	d.Dips = nil
+	if r.Get("dips") != "" {
+		n, err := part.Count("dips", r.Get("dips"), 1, mostDips, "dips")
+		r.Refuse(err)
+		d.Dips = &n
+	}
+	r.surface(d)
+	if !r.kept("additives") {
+		d.Additives, err = readAdditives(r.Get("additives"))
+		r.Refuse(err)
+		priced(d.Additives, r.old.Design.Additives, func(a *plan.Additive) (string, **float64) { return source.Plain(a.Kind), &a.PriceKg })
+	}
+}
+
+// surface reads the size, and with it its bath and how it comes on.
+func (r *reading) surface(d *plan.Paper) {
+	d.SurfaceSize = r.Get("surface")
+	sized := d.SurfaceSize != ""
+	d.SurfaceBathPct = r.with(sized, "bath", measure.OfPercent, d.SurfaceBathPct)
+	d.SurfaceWay = r.Get("way")
+	if d.SurfaceWay == "" || sized {
+		return
+	}
+	if !r.kept("way") {
+		r.Refuse(fault.Invalid("way", "name the surface size too, such as gelatin, or leave this"))
+	}
+	d.SurfaceWay = ""
+}
+
+func (r *reading) sheet(sh *plan.Sheet) {
+	sh.Edges = r.Get("edges")
+	if !r.kept("shape") {
+		sh.Shape = r.Get("shape")
+	}
+	sh.FillsPct = r.with(sh.Shape == sheet.Odd, "fills", measure.OfPercent, sh.FillsPct)
+	sh.TrimMM = r.with(sh.Edges == "trimmed", "trim", measure.OfLength, sh.TrimMM)
+	sh.ToleranceMM = r.quantity("play", measure.OfLength, sh.ToleranceMM)
+	if r.kept("size") {
+		return
+	}
+	typed := r.Get("size")
+	if sh.Shape == sheet.Round { // one diameter says it
+		if v, err := r.Read("size", typed, measure.OfLength); err == nil && v > 0 {
+			sh.LongMM, sh.ShortMM = v, v
+			return
+		}
+	}
+	var err error
+	sh.LongMM, sh.ShortMM, err = r.ReadSize("size", typed)
+	r.Refuse(err)
+}
+
+// priced keeps the price of what stays: of the first of its name that is not
+// taken yet.
+func priced[T any](now, old []T, of func(*T) (string, **float64)) {
+	old = slices.Clone(old)
+	for i := range now {
+		name, price := of(&now[i])
+		j := slices.IndexFunc(old, func(o T) bool { was, _ := of(&o); return was == name })
+		if j < 0 {
+			continue
+		}
+		_, was := of(&old[j])
+		*price = *was
+		old = slices.Delete(old, j, j+1)
+	}
 }

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"vatside/internal/fault"
+	"vatside/internal/fibre"
 	"vatside/internal/plan"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
@@ -33,9 +34,13 @@ func (p *Page) New(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	profile, err := p.studio.Profile(r.Context())
+	if err != nil {
+		return err
+	}
 	form := page.ReadQuery(r)
 	start(form, base.Speech)
-	return formTemplate.Write(w, http.StatusOK, set(base, form, studio.Paper{}))
+	return formTemplate.Write(w, http.StatusOK, set(base, form, part.Shelf(profile.Kit), studio.Paper{}))
 }
 
 // Edit shows the form with the paper as it is.
@@ -48,9 +53,13 @@ func (p *Page) Edit(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	profile, err := p.studio.Profile(r.Context())
+	if err != nil {
+		return err
+	}
 	form := &page.Form{}
 	write(form, base.Speech, pa)
-	return formTemplate.Write(w, http.StatusOK, set(base, form, pa))
+	return formTemplate.Write(w, http.StatusOK, set(base, form, part.Shelf(profile.Kit), pa))
 }
 
 // Create saves a new paper.
@@ -87,22 +96,27 @@ func (p *Page) save(w http.ResponseWriter, r *http.Request, old studio.Paper) er
 	if form.Values.Has("system") { // as it was shown when it was typed
 		base.Speech.System = page.ReadSystem(form.Get("system"))
 	}
-	pa := read(form, base.Speech, old)
+	profile, err := p.studio.Profile(r.Context())
+	if err != nil {
+		return err
+	}
+	shelf := part.Shelf(profile.Kit)
+	pa := read(form, base.Speech, shelf, old)
 	if len(form.Faults) == 0 {
 		one := 1
 		form.At = faultsAt
-		form.Refuse(plan.Check(plan.Request{Paper: pa.Design, Sheet: pa.Sheet, GoodSheets: &one}))
+		form.Refuse(plan.Check(plan.Request{Paper: pa.Design, Sheet: pa.Sheet, GoodSheets: &one, Studio: plan.Studio{Fibres: profile.Kit.Fibres}}))
 	}
 	if len(form.Faults) > 0 {
-		return formTemplate.Write(w, http.StatusUnprocessableEntity, set(base, form, old))
+		return formTemplate.Write(w, http.StatusUnprocessableEntity, set(base, form, shelf, old))
 	}
 	saved, err := p.studio.SavePaper(r.Context(), pa)
 	switch fault.KindOf(err) {
 	case fault.KindInvalid, fault.KindOutOfRange:
 		form.Refuse(err)
-		return formTemplate.Write(w, http.StatusUnprocessableEntity, set(base, form, old))
+		return formTemplate.Write(w, http.StatusUnprocessableEntity, set(base, form, shelf, old))
 	case fault.KindConflict:
-		return p.conflict(w, r, base, form, page.Sentence(err))
+		return p.conflict(w, r, base, form, shelf, page.Sentence(err))
 	}
 	if err != nil {
 		return err
@@ -114,7 +128,7 @@ func (p *Page) save(w http.ResponseWriter, r *http.Request, old studio.Paper) er
 // conflict tells that the paper was changed in between and sets both versions
 // side by side; what was typed stays, and saving again puts it on top of the
 // other, which stays among the revisions.
-func (p *Page) conflict(w http.ResponseWriter, r *http.Request, base page.Base, mine *page.Form, text string) error {
+func (p *Page) conflict(w http.ResponseWriter, r *http.Request, base page.Base, mine *page.Form, shelf fibre.Shelf, text string) error {
 	present, err := p.studio.Paper(r.Context(), r.PathValue("id"))
 	if err != nil {
 		return err
@@ -122,7 +136,7 @@ func (p *Page) conflict(w http.ResponseWriter, r *http.Request, base page.Base, 
 	theirs := &page.Form{}
 	write(theirs, base.Speech, present)
 	mine.Values.Set("revision", strconv.Itoa(present.Revision))
-	d, other := set(base, mine, present), set(base, theirs, present)
+	d, other := set(base, mine, shelf, present), set(base, theirs, shelf, present)
 	d.Conflict = &part.Conflict{
 		Text: text,
 		Then: "What you typed is kept below. Saving now puts it on top; the other version stays among the revisions.",
