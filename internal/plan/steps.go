@@ -135,17 +135,32 @@ func (m *maker) shouldItLabour() string {
 
 // cookRow is the cook of the fibres that come raw: the longest sets the hours.
 func (m *maker) cookRow() stepRow {
-	r := stepRow{key: "cook", name: "Cook and rinse", minutes: 60, keepBy: 120, occupies: []string{"pot"},
-		cautions: []string{"Alkali burns skin and eyes: goggles, gloves, apron, a window open; alkali into cold water, never water into alkali. The maker's data sheet and local rules go first."}}
+	r := stepRow{key: "cook", name: "Cook and rinse", minutes: 60, keepBy: 120, occupies: []string{"pot"}}
+	lye := false
 	for _, p := range m.parts {
 		if !p.raw {
 			continue
 		}
 		r.least, r.most = max(r.least, p.Cook.Hours.Mid), max(r.most, p.Cook.Hours.High)
+		lye = lye || p.Cook.With != "soda ash"
 		r.note += fmt.Sprintf("%s with %.3g %% %s on dry fibre, about %s; ", p.Name, p.Cook.Alkali.Mid*100, p.Cook.With, hoursWord(p.Cook.Hours.Mid))
 	}
 	r.note = strings.TrimSpace(r.note) + " rinse until the water runs clear and is neutral"
+	r.cautions = atTheCook(lye)
 	return r
+}
+
+// atTheCook are the usual cautions of cooking with alkali, the gravest first:
+// what soda ash wants, and what anything stronger wants besides.
+func atTheCook(lye bool) []string {
+	out := []string{
+		"Alkali injures eyes: goggles for weighing, pouring and ladling, gloves for liquor. In the eye: rinse at once with the lids held open, 15 minutes for soda ash, and see a doctor; never neutralise on the body.",
+		"Stainless steel, sound enamel or glass; never aluminium, zinc, tin or brass, which it dissolves with gas that burns. Soda ash is dissolved in warm water and added in portions: into near-boiling water it spits.",
+	}
+	if lye {
+		out = append([]string{"Lye burns to blindness. Sealed goggles and face shield, long gloves, apron over boots, a second adult, water running. Beads slowly into the full cool pot while stirring; never water on to lye, never hot water. In the eye or on the skin: rinse for 60 minutes and call for help."}, out...)
+	}
+	return append(out, "The maker's data sheet, local rules and licensed practice go first; liquor does not go down a drain before you have asked.")
 }
 
 // sizeNote says how the bath is made up, as far as the handbook knows the size.
