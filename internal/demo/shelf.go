@@ -72,7 +72,7 @@ func (f *filler) beaten(m studio.Making, from time.Time) {
 	for i, r := range []struct {
 		hours, seconds float64
 		roll           string
-	}{{0.5, 5.6, "light"}, {1.5, 6.9, "down"}, {3, 9.4, "down, brushing at the end"}} {
+	}{{0.5, 8, "light"}, {1.5, 13, "down"}, {3, 26, "down, brushing at the end"}} {
 		out = append(out, studio.NewEvent(fmt.Sprintf("demo-beat-%d", i+1), from.Add(time.Duration(r.hours*float64(time.Hour))),
 			studio.BeatReading{Load: 1, Hours: r.hours, Roll: r.roll, Value: num(r.seconds), WaterC: num(17.0)}))
 	}

@@ -2,6 +2,7 @@ package studio
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"time"
 
@@ -185,17 +186,45 @@ func (s *Service) Known(ctx context.Context) (belief.Known, error) {
 // revision the brief names, the studio's equipment, what was learned. The
 // brief need not be saved. Faults: those of plan.Make, NotFound.
 func (s *Service) PlanBrief(ctx context.Context, b Brief) (plan.Request, plan.Plan, error) {
-	req, known, err := s.gather(ctx, b.PaperID, b.PaperRevision, b.Sheet)
+	return s.PlanBriefWithout(ctx, b)
+}
+
+// PlanBriefWithout plans a brief as if the named equipment were out of order,
+// besides what is. Nothing is kept. Faults: those of PlanBrief.
+func (s *Service) PlanBriefWithout(ctx context.Context, b Brief, names ...string) (plan.Request, plan.Plan, error) {
+	req, known, err := s.gatherBrief(ctx, b)
 	if err != nil {
 		return req, plan.Plan{}, err
+	}
+	req.Studio.Without = slices.Concat(req.Studio.Without, names)
+	answer, err := plan.Make(req, known)
+	return req, answer, err
+}
+
+// PlanDesign plans so many good sheets of a design that need not be saved, in
+// the studio as it is now. Nothing is kept. Faults: those of plan.Make.
+func (s *Service) PlanDesign(ctx context.Context, design plan.Paper, sheet plan.Sheet, good int) (plan.Request, plan.Plan, error) {
+	req, known, err := s.around(ctx, design, sheet)
+	if err != nil {
+		return req, plan.Plan{}, err
+	}
+	req.GoodSheets = &good
+	answer, err := plan.Make(req, known)
+	return req, answer, err
+}
+
+// gatherBrief begins the request of a brief.
+func (s *Service) gatherBrief(ctx context.Context, b Brief) (plan.Request, belief.Known, error) {
+	req, known, err := s.gather(ctx, b.PaperID, b.PaperRevision, b.Sheet)
+	if err != nil {
+		return req, known, err
 	}
 	good, sure := b.GoodSheets, b.ConfidencePct
 	req.GoodSheets = &good
 	if sure > 0 {
 		req.ConfidencePct = &sure
 	}
-	answer, err := plan.Make(req, known)
-	return req, answer, err
+	return req, known, nil
 }
 
 // PlanPulp answers what pulp in hand can make of a paper.
@@ -211,16 +240,18 @@ func (s *Service) PlanPulp(ctx context.Context, paperID string, sheet plan.Sheet
 // gather begins a request with what the records hold. Revision 0 is the
 // present one.
 func (s *Service) gather(ctx context.Context, paperID string, revision int, sheet plan.Sheet) (plan.Request, belief.Known, error) {
-	var paper Paper
-	var lots []Lot
-	err := s.store.Read(ctx, func(tx Tx) error {
-		list, err := tx.Papers(ctx, PaperFilter{ID: paperID, Revision: revision})
-		if paper, err = one(list, err, "there is no such paper"); err != nil {
-			return err
-		}
-		lots, err = tx.Lots(ctx, LotFilter{Open: true})
-		return err
-	})
+	list, err := s.Papers(ctx, PaperFilter{ID: paperID, Revision: revision})
+	paper, err := one(list, err, "there is no such paper")
+	if err != nil {
+		return plan.Request{}, belief.Known{}, err
+	}
+	return s.around(ctx, paper.Design, sheet)
+}
+
+// around begins a request for a design, saved or not, with the studio as it
+// is now.
+func (s *Service) around(ctx context.Context, design plan.Paper, sheet plan.Sheet) (plan.Request, belief.Known, error) {
+	lots, err := s.Lots(ctx, LotFilter{Open: true})
 	if err != nil {
 		return plan.Request{}, belief.Known{}, err
 	}
@@ -240,5 +271,5 @@ func (s *Service) gather(ctx context.Context, paperID string, revision int, shee
 	if kit.Lots = append(kit.Lots, shelf(lots, profile.Currency, now)...); len(lots) > 0 {
 		kit.FibreStock = nil // the lots know better
 	}
-	return plan.Request{Paper: paper.Design, Sheet: sheet, Studio: kit}, known, nil
+	return plan.Request{Paper: design, Sheet: sheet, Studio: kit}, known, nil
 }

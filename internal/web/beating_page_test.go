@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"vatside/internal/studio"
 )
 
 // read writes a reading down through the page and returns the page after it.
@@ -133,5 +135,24 @@ func TestReadingSentTwice(t *testing.T) {
 	form.Set("value", "11")
 	if s := a.post(at, form); s.code != http.StatusConflict || len(a.events(m.ID)) != 1 {
 		t.Errorf("with another value: status %d, %d entries", s.code, len(a.events(m.ID)))
+	}
+}
+
+// What a making saw of density and pick-up is told with its unit.
+func TestLessonsHaveUnits(t *testing.T) {
+	t.Parallel()
+	a, m := begun(t)
+	form := filled(a.get("/makings/" + m.ID + "/record"))
+	form.Set("dry-1-grams", "62.5")
+	a.follow(a.post("/makings/"+m.ID+"/record", form))
+	if _, err := a.records.Record(t.Context(), m.ID, studio.NewEvent("c", morning, studio.Caliper{ThicknessMM: []float64{0.17, 0.18}})); err != nil {
+		t.Fatal(err)
+	}
+	lesson := regexp.MustCompile(`Density of the dry sheet: this making says [\d.]+.g/cm³\. It was reckoned with [\d.]+.g/cm³ \([\d.]+–[\d.]+.g/cm³`)
+	if got := a.get("/makings/" + m.ID).text(".lesson"); !lesson.MatchString(got) {
+		t.Errorf("the lesson reads %q", got)
+	}
+	if got := a.get("/knows").text("main"); !regexp.MustCompile(`[\d.]+.g/cm³`).MatchString(got) {
+		t.Error("the page of what is known says the density without its unit")
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"vatside/internal/web/page/bench"
 	"vatside/internal/web/page/brief"
 	"vatside/internal/web/page/card"
+	"vatside/internal/web/page/design"
 	"vatside/internal/web/page/gallery"
 	"vatside/internal/web/page/handbook"
 	"vatside/internal/web/page/knows"
@@ -91,6 +92,13 @@ func rooms(on func(pattern string, h page.Handler), frame *page.Frame, c Config)
 	on("GET /papers/{id}/edit", papers.Edit)
 	on("POST /papers/{id}", papers.Save)
 
+	designs := design.New(frame, c.Studio)
+	on("GET /papers/design", designs.Start)
+	on("POST /papers/design", designs.Create)
+	on("GET /papers/compare", designs.Compare)
+	on("GET /papers/{id}/design", designs.Show)
+	on("POST /papers/{id}/design", designs.Keep)
+
 	stores := store.New(frame, c.Studio, c.Now)
 	on("GET /store", stores.List)
 	on("POST /store", stores.Create)
@@ -120,4 +128,9 @@ func rooms(on func(pattern string, h page.Handler), frame *page.Frame, c Config)
 	on("GET /handbook/sources", books.Sources)
 	on("GET /handbook/glossary", books.Glossary)
 	on("GET /handbook/faults", books.Faults)
+	on("GET /handbook/additives", books.Additives)
+	on("GET /handbook/units", books.Units)
+	on("GET /handbook/papers", books.Papers)
+	on("GET /handbook/fibres", books.Fibres)
+	on("GET /handbook/fibres/{name}", books.Fibre)
 }

@@ -24,14 +24,14 @@ func TestAccessible(t *testing.T) {
 			}
 		}
 	}
-	for _, p := range []string{"/papers", "/makings", "/knows", "/welcome"} {
+	for _, p := range []string{"/papers", "/makings", "/store", "/knows", "/welcome"} {
 		open(b, s.url+p)
 		check("empty " + p)
 	}
 	m := s.making()
 	s.recorded(m)
-	making := "/makings/" + m.ID
-	for _, p := range []string{"/", "/briefs/new", "/briefs/" + m.BriefID, "/briefs/" + m.BriefID + "/edit", "/pail", "/makings", making, making + "/record",
+	making, lot := "/makings/"+m.ID, s.shelf(m)
+	for _, p := range []string{"/", "/briefs/new", "/briefs/" + m.BriefID, "/briefs/" + m.BriefID + "/edit", "/pail", "/makings", making, making + "/record", making + "/beating", making + "/beating?target=30", "/store", "/store/new", lot,
 		"/papers", "/papers/new", "/papers/" + m.PaperID, "/papers/" + m.PaperID + "/edit", "/studio", "/knows", "/handbook", "/handbook?find=felt", "/handbook/formulas/vat.Consistency?system=metric&g=100&h=900", "/nowhere"} {
 		open(b, s.url+p)
 		b.Do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details:not([data-sum]):not(.number-band *), #number-0 details").forEach(d => d.open = true)`))
@@ -48,6 +48,19 @@ func TestAccessible(t *testing.T) {
 	fill(b, "rh", "140")
 	click(b, ".finish .act", ".wrong-summary")
 	check("refused studio")
+	open(b, s.url+"/store/new")
+	fill(b, "what", "abaca")
+	fill(b, "amount", "a sackful")
+	click(b, ".finish .act", ".wrong-summary")
+	check("refused lot")
+	open(b, s.url+lot)
+	fill(b, "amount", "2 kg wet at 40 %")
+	click(b, "form[action$=amount] .act", ".wrong-summary")
+	check("refused amount")
+	open(b, s.url+making+"/beating")
+	fill(b, "hours", "a while")
+	click(b, "form.wet .act", ".wrong-summary")
+	check("refused reading")
 }
 
 // unfold opens what is folded, so that its fields can be typed into.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"net"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -128,6 +129,46 @@ func (s *site) recorded(m studio.Making) {
 	if err := s.records.FinishCard(s.t.Context(), m.ID, e); err != nil {
 		s.t.Fatal(err)
 	}
+}
+
+// shelf fills the shelf: a lot with its water and one without, one past its day
+// that a making left, and one that is used up; it has a load read at the beater
+// and everything else measured that can be. It returns the address of the lot
+// that is past its day.
+func (s *site) shelf(m studio.Making) string {
+	s.t.Helper()
+	ctx := s.t.Context()
+	fail := func(err error) {
+		s.t.Helper()
+		if err != nil {
+			s.t.Fatal(err)
+		}
+	}
+	water, price, value := 9.0, 12.5, 9.0
+	_, err := s.records.SaveLot(ctx, studio.Lot{Name: "bale", What: "abaca", Form: studio.AsBought, MoisturePct: &water, PriceKg: &price}, studio.Movement{ID: "bale", MassG: 9000})
+	fail(err)
+	gone, err := s.records.SaveLot(ctx, studio.Lot{Name: "bag", What: "abaca", Form: studio.AsBought}, studio.Movement{ID: "bag", MassG: 900})
+	fail(err)
+	fail(s.records.ThrowAway(ctx, gone.ID, studio.Movement{ID: "moths", MassG: 900, Note: "moths"}))
+	left, err := s.records.KeepLeft(ctx, m.ID, studio.WetStock)
+	fail(err)
+	left.Since, left.KeepBy = "2026-01-05", "2026-01-10"
+	left, err = s.records.SaveLot(ctx, left, studio.Movement{})
+	fail(err)
+	fail(s.records.ThrowAway(ctx, left.ID, studio.Movement{ID: "more than there was", MassG: 1e6}))
+	apart := value * 1.1
+	at := time.Now().Add(-time.Hour)
+	for i, body := range []studio.Body{
+		studio.BeatReading{Load: 1, Hours: 0.5, Value: &value, Roll: "down"}, studio.BeatReading{Load: 1, Hours: 0.5, Value: &apart},
+		studio.Caliper{ThicknessMM: []float64{0.18, 0.19, 0.2}}, studio.Diagonals{FirstMM: 512, SecondMM: 508, LongMM: 416, ShortMM: 294},
+		studio.Sized{DryG: 128, WetG: 240, BathPct: 4}, studio.Cobb{DryG: 1.3, WetG: 1.8, AreaCM2: 100, Seconds: 60}, studio.InkStrip{Says: 4},
+		studio.Soaked{BeforeLongMM: 416, BeforeShortMM: 294, WetLongMM: 422, WetShortMM: 299, AfterLongMM: 415, AfterShortMM: 293},
+		studio.HandSays{Handle: "firm", Rattle: "4", Remark: "a little loud"},
+	} {
+		_, err := s.records.Record(ctx, m.ID, studio.NewEvent("besides-"+strconv.Itoa(i), at, body))
+		fail(err)
+	}
+	return "/store/" + left.ID
 }
 
 // open goes to a page and waits until its scripts have run.

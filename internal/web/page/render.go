@@ -47,8 +47,12 @@ func Must(files fs.FS, patterns ...string) *Template {
 // Write renders the page to a buffer and sends it whole, or sends nothing and
 // returns the fault.
 func (t *Template) Write(w http.ResponseWriter, status int, data any) error {
+	return t.send(w, status, "base", data)
+}
+
+func (t *Template) send(w http.ResponseWriter, status int, name string, data any) error {
 	var buf bytes.Buffer
-	if err := t.set().ExecuteTemplate(&buf, "base", data); err != nil {
+	if err := t.set().ExecuteTemplate(&buf, name, data); err != nil {
 		return fmt.Errorf("page %s: %w", t.name, err)
 	}
 	h := w.Header()
@@ -62,6 +66,12 @@ func (t *Template) Write(w http.ResponseWriter, status int, data any) error {
 		return nil
 	}
 	return nil
+}
+
+// WritePiece sends one named part of the page alone, for a script to put in
+// the place of the one that stands there.
+func (t *Template) WritePiece(w http.ResponseWriter, status int, name string, data any) error {
+	return t.send(w, status, name, data)
 }
 
 // See sends the reader to another page after an act.

@@ -1,6 +1,7 @@
 // What every page loads. Each behaviour is a module of its own that attaches
 // itself to data- attributes and is imported here; a page works without any.
 import { carries } from "./carry";
+import { designs } from "./design";
 import { drafts } from "./draft";
 import { enterGoesOn } from "./enter";
 import { focusWrong } from "./focus";
@@ -10,6 +11,7 @@ import { sums } from "./sum";
 rows(document);
 drafts(document);
 carries(document);
+designs(document);
 enterGoesOn(document);
 sums(document);
 focusWrong(document);

@@ -20,12 +20,17 @@ import (
 var files embed.FS
 
 var (
-	indexTemplate    = page.Must(files, "index.html")
-	formulasTemplate = page.Must(files, "formulas.html")
-	formulaTemplate  = page.Must(files, "formula.html")
-	sourcesTemplate  = page.Must(files, "sources.html")
-	glossaryTemplate = page.Must(files, "glossary.html")
-	faultsTemplate   = page.Must(files, "faults.html")
+	indexTemplate     = page.Must(files, "index.html")
+	formulasTemplate  = page.Must(files, "formulas.html")
+	formulaTemplate   = page.Must(files, "formula.html")
+	sourcesTemplate   = page.Must(files, "sources.html")
+	glossaryTemplate  = page.Must(files, "glossary.html")
+	faultsTemplate    = page.Must(files, "faults.html")
+	additivesTemplate = page.Must(files, "additives.html", "numbers.html")
+	unitsTemplate     = page.Must(files, "units.html")
+	papersTemplate    = page.Must(files, "papers.html")
+	fibresTemplate    = page.Must(files, "fibres.html")
+	fibreTemplate     = page.Must(files, "fibre.html", "numbers.html")
 )
 
 // Chapter is one part of the handbook.
@@ -37,7 +42,11 @@ type Chapter struct {
 // chapters in the order of the index.
 var chapters = []Chapter{
 	{"Formulas", "/handbook/formulas", "what is reckoned, how, how far off it may be; each to be tried with your own numbers", findFormulas},
+	{"Fibres", "/handbook/fibres", "how each is prepared, beaten, formed and dried, and by how much it shrinks", findFibres},
+	{"Additives", "/handbook/additives", "dose, what stays in the sheet, how each is made up and keeps, and what does not go together", findAdditives},
 	{"Faults", "/handbook/faults", "what may be wrong with a sheet: cause, test and change", findFaults},
+	{"Units", "/handbook/units", "every unit that is read, the pounds of American papers, and a converter that shows its working", findUnits},
+	{"Sizes", "/handbook/papers", "the sizes of sheets that have a name", findSizes},
 	{"Glossary", "/handbook/glossary", "the words of the trade, and those that are ours", findTerms},
 	{"Sources", "/handbook/sources", "what was read, and how far it is trusted", findSources},
 }

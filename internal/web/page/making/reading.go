@@ -57,13 +57,13 @@ func readReading(f *page.Form, s part.Speech) studio.BeatReading {
 		f.Refuse(err)
 		return &v
 	}
-	b := studio.BeatReading{Load: 1, Roll: f.Get("roll"), Value: number("value", measure.OfNumber),
-		WaterC: number("water", measure.OfTemperature), StockGL: number("stock", measure.OfConsistency)}
+	b := studio.BeatReading{Load: 1, Roll: f.Get("roll")}
 	if h := number("hours", measure.OfHours); h != nil {
 		b.Hours = *h
-	} else if len(f.Faults) == 0 {
+	} else {
 		f.Refuse(fault.Invalid("hours", "say how long it was beaten, such as 1 h 20"))
 	}
+	b.Value, b.WaterC, b.StockGL = number("value", measure.OfNumber), number("water", measure.OfTemperature), number("stock", measure.OfConsistency)
 	if f.Get("load") != "" {
 		var err error
 		b.Load, err = part.Count("load", f.Get("load"), 1, 1000, "loads")

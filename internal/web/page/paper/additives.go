@@ -2,6 +2,7 @@ package paper
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -73,4 +74,20 @@ func writeAdditives(list []plan.Additive) string {
 		out = append(out, text)
 	}
 	return strings.Join(out, ", ")
+}
+
+// priced keeps the price of what stays: of the first of its name that is not
+// taken yet.
+func priced[T any](now, old []T, of func(*T) (string, **float64)) {
+	old = slices.Clone(old)
+	for i := range now {
+		name, price := of(&now[i])
+		j := slices.IndexFunc(old, func(o T) bool { was, _ := of(&o); return was == name })
+		if j < 0 {
+			continue
+		}
+		_, was := of(&old[j])
+		*price = *was
+		old = slices.Delete(old, j, j+1)
+	}
 }

@@ -1,7 +1,6 @@
 package paper
 
 import (
-	"slices"
 	"strconv"
 
 	"vatside/internal/fault"
@@ -17,68 +16,6 @@ import (
 
 // mostDips bounds a count before the plan judges it.
 const mostDips = 1000
-
-// start begins a new paper with what is usual.
-func start(f *page.Form, s part.Speech) {
-	size := "A4"
-	if s.US() {
-		size = "Letter"
-	}
-	f.Fill("size", size)
-	f.Fill("edges", "deckle")
-	f.Fill("shape", sheet.Rectangle)
-	f.Fill("drying", "stack")
-	f.Fill("forming", "western")
-}
-
-// write fills the form with a paper as it stands.
-func write(f *page.Form, s part.Speech, p studio.Paper) {
-	d := p.Design
-	number := func(name string, v *float64) {
-		if v != nil {
-			f.Fill(name, part.Written(*v))
-		}
-	}
-	length := func(name string, v *float64) {
-		if v != nil {
-			f.Fill(name, s.One(*v, "mm"))
-		}
-	}
-	f.Fill("name", p.Name)
-	f.Fill("use", d.Use)
-	f.Fill("furnish", part.WriteFurnish(d.Furnish))
-	number("grammage", &d.GrammageConditioned)
-	f.Fill("size", s.SizeName(p.Sheet.LongMM, p.Sheet.ShortMM))
-	f.Fill("edges", or(p.Sheet.Edges, "deckle"))
-	number("beating", d.BeatingHours)
-	f.Fill("drying", or(d.Drying, "stack"))
-	f.Fill("surface", d.SurfaceSize)
-	number("bath", d.SurfaceBathPct)
-	f.Fill("way", d.SurfaceWay)
-	f.Fill("shape", or(p.Sheet.Shape, sheet.Rectangle))
-	number("fills", p.Sheet.FillsPct)
-	length("trim", p.Sheet.TrimMM)
-	length("play", p.Sheet.ToleranceMM)
-	f.Fill("forming", or(d.Forming, "western"))
-	if d.Dips != nil {
-		f.Fill("dips", strconv.Itoa(*d.Dips))
-	}
-	if d.PourG != nil {
-		f.Fill("pour", s.One(*d.PourG, "g"))
-	}
-	number("tolerance", d.TolerancePct)
-	number("within", d.ShareWithinPct)
-	f.Fill("additives", writeAdditives(d.Additives))
-	f.Fill("finish", d.Finish)
-	f.Fill("note", p.Note)
-}
-
-func or(s, usual string) string {
-	if s == "" {
-		return usual
-	}
-	return s
-}
 
 // reading is a form that is being read over a paper as it stands; of a new one,
 // over nothing.
@@ -201,20 +138,4 @@ func (r *reading) sheet(sh *plan.Sheet) {
 	var err error
 	sh.LongMM, sh.ShortMM, err = r.ReadSize("size", typed)
 	r.Refuse(err)
-}
-
-// priced keeps the price of what stays: of the first of its name that is not
-// taken yet.
-func priced[T any](now, old []T, of func(*T) (string, **float64)) {
-	old = slices.Clone(old)
-	for i := range now {
-		name, price := of(&now[i])
-		j := slices.IndexFunc(old, func(o T) bool { was, _ := of(&o); return was == name })
-		if j < 0 {
-			continue
-		}
-		_, was := of(&old[j])
-		*price = *was
-		old = slices.Delete(old, j, j+1)
-	}
 }

@@ -15,6 +15,7 @@ import (
 type LotData struct {
 	page.Base
 	ID, Name, What, Amount, About string
+	When                          string // since when, or by when it must be used
 	Odd                           string // why the amount cannot be right
 	Entry, Revision               string
 	Act                           part.Field
@@ -50,7 +51,8 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, f *page.
 	}
 	base.Back = "/store/" + l.ID
 	s := base.Speech
-	d := LotData{Base: base, ID: l.ID, Name: l.Name, What: l.What, Amount: amount(s, l), About: about(s, l), Open: f.Values.Has("what")}
+	said := line(s, l, p.now())
+	d := LotData{Base: base, ID: l.ID, Name: said.Name, What: part.Upper(tight(l.What)), Amount: said.Amount, About: said.About, When: part.Upper(said.When), Open: f.Values.Has("what")}
 	if l.AmountG < 0 {
 		d.Odd = "More was taken than there was by " + s.One(-l.AmountG, "g") + ". Count what lies there."
 	}

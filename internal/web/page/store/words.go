@@ -53,13 +53,13 @@ func groups(s part.Speech, lots []studio.Lot, now time.Time) (list []Group, gone
 		if len(g.Lots) > 1 && sums[g.What] > 0 {
 			list[i].All = s.One(sums[g.What], "g") + " dry, where the water is known"
 		}
-		list[i].What = part.Upper(g.What)
+		list[i].What = part.Upper(tight(g.What))
 	}
 	return list, gone
 }
 
 func line(s part.Speech, l studio.Lot, now time.Time) Line {
-	out := Line{Href: "/store/" + l.ID, Name: l.Name, Amount: amount(s, l), About: about(s, l), When: "since " + part.Day(l.Since)}
+	out := Line{Href: "/store/" + l.ID, Name: tight(l.Name), Amount: amount(s, l), About: about(s, l), When: "since " + part.Day(l.Since)}
 	if l.KeepBy != "" {
 		out.When = "use by " + part.Day(l.KeepBy)
 		if out.Late = l.PastKeepBy(now) && l.AmountG > 0; out.Late {
@@ -68,6 +68,9 @@ func line(s part.Speech, l studio.Lot, now time.Time) Line {
 	}
 	return out
 }
+
+// tight keeps the shares in a name from the end of a line.
+func tight(name string) string { return strings.ReplaceAll(name, " %", "\u202f%") }
 
 // amount says how much there is: of stock in litres with its dry fibre.
 func amount(s part.Speech, l studio.Lot) string {

@@ -1,0 +1,105 @@
+package design
+
+import (
+	"context"
+	"net/http"
+
+	"vatside/internal/fault"
+	"vatside/internal/fibre"
+	"vatside/internal/plan"
+	"vatside/internal/studio"
+	"vatside/internal/web/page"
+	"vatside/internal/web/part"
+)
+
+// Answer is what a change does.
+type Answer struct {
+	No    string   // why there is none
+	Short []string // the greatest changes in a few words
+	Table part.Table
+	Mind  []string // what the plan warns of now and did not before
+	Gone  []string // and the other way about
+}
+
+// draft is a design that is thought of, and for how many good sheets.
+type draft struct {
+	paper plan.Paper
+	sheet plan.Sheet
+	good  int
+}
+
+// answer reads the form and says what the design in it does against the paper
+// as it is. One that cannot be made is answered with the reason.
+func (p *Page) answer(ctx context.Context, base page.Base, f *page.Form, old studio.Paper) (Data, draft, error) {
+	profile, err := p.studio.Profile(ctx)
+	if err != nil {
+		return Data{}, draft{}, err
+	}
+	shelf, err := fibre.NewShelf(profile.Kit.Fibres)
+	if err != nil {
+		shelf = fibre.Shelf{} // its page tells
+	}
+	d := Data{Base: base}
+	typed := base.Speech
+	if f.Values.Has("system") { // as it was shown when it was typed
+		typed.System = page.ReadSystem(f.Get("system"))
+	}
+	asIs := draft{old.Design, old.Sheet, usualGood}
+	write(f, typed, asIs)
+	now := read(f, typed, asIs, shelf)
+	asIs.good = now.good
+	if len(f.Faults) == 0 {
+		if d.Answer, err = p.hold(ctx, base.Speech, asIs, now); refused(err) {
+			f.Refuse(err)
+		} else if err != nil {
+			return d, now, err
+		}
+	}
+	switch {
+	case len(f.Faults) > 0:
+		d.Status, d.Answer.No = http.StatusUnprocessableEntity, page.Sentence(f.Faults)
+		d.Speech.System = typed.System // what was typed stays as it was typed
+	case typed.System != base.Speech.System:
+		f = retold(f, base.Speech, now)
+	}
+	d.set(f, old, shelf)
+	return d, now, nil
+}
+
+// retold writes what was typed in other units.
+func retold(f *page.Form, s part.Speech, d draft) *page.Form {
+	out := &page.Form{At: f.At}
+	for _, name := range []string{"change", "name", "revision"} {
+		if f.Values.Has(name) {
+			out.Fill(name, f.Get(name))
+		}
+	}
+	write(out, s, d)
+	return out
+}
+
+// refused reports whether a fault is about the design, not about the program.
+func refused(err error) bool {
+	switch fault.KindOf(err) {
+	case fault.KindInvalid, fault.KindOutOfRange, fault.KindInfeasible:
+		return err != nil
+	}
+	return false
+}
+
+// hold plans a design beside the paper as it is; where that cannot be made, there
+// is nothing to show beside the other.
+func (p *Page) hold(ctx context.Context, s part.Speech, asIs, now draft) (Answer, error) {
+	_, then, err := p.studio.PlanDesign(ctx, now.paper, now.sheet, now.good)
+	if err != nil {
+		return Answer{}, err
+	}
+	_, was, err := p.studio.PlanDesign(ctx, asIs.paper, asIs.sheet, asIs.good)
+	if err != nil && !refused(err) {
+		return Answer{}, err
+	}
+	moves := part.Moves(was, then, s)
+	a := Answer{Short: part.Told(moves), Table: part.Moved(moves, "As it is, and changed", "As it is", "Changed")}
+	a.Mind, a.Gone = part.Minded(was, then, s)
+	return a, nil
+}

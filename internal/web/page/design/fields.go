@@ -1,0 +1,133 @@
+package design
+
+import (
+	"strconv"
+
+	"vatside/internal/fibre"
+	"vatside/internal/furnish"
+	"vatside/internal/measure"
+	"vatside/internal/studio"
+	"vatside/internal/web/page"
+	"vatside/internal/web/part"
+)
+
+// What a finger moves over: the least, the most and the step. A number that is
+// typed may lie outside.
+const (
+	slideShare    = "0 100 1"    // % of the furnish
+	slideDose     = "0 30 0.5"   // % on fibre
+	slideGrammage = "10 400 5"   // g/m²
+	slideHours    = "0 8 0.25"   // h
+	slideBath     = "0.5 10 0.5" // %
+	slideGood     = "5 200 5"    // sheets
+)
+
+const (
+	fewRows  = 2  // rows that stand open at the least
+	mostRows = 12 // rows that are read
+)
+
+// usualGood is how many good sheets a design is thought of for.
+const usualGood = 50
+
+var (
+	dryings = []part.Option{
+		{Value: "stack", Label: "In a stack"}, {Value: "exchange", Label: "Changed blotters"}, {Value: "board", Label: "On a board or glass"},
+		{Value: "loft", Label: "Hung"}, {Value: "free", Label: "Unheld"},
+	}
+	edges = []part.Option{{Value: "deckle", Label: "Deckle"}, {Value: "trimmed", Label: "Trimmed"}}
+)
+
+func uses() []part.Option {
+	list := []part.Option{{Value: "", Label: "Nothing in particular"}}
+	for _, u := range fibre.Uses() {
+		list = append(list, part.Option{Value: u, Label: part.Upper(u)})
+	}
+	return list
+}
+
+// asked are the questions besides what goes into the stock.
+func asked(s part.Speech) []Question {
+	number := func(name, label, hint, unit, slide string) Question {
+		return Question{part.Field{Name: name, Label: label, Hint: hint, Kind: part.Number, Mode: "decimal", Unit: unit}, slide}
+	}
+	plainly := func(f part.Field) Question { return Question{Field: f} }
+	return []Question{
+		number("grammage", "Grammage, conditioned", "", "g/m²", slideGrammage),
+		number("beating", "Beating", "Empty: what the handbook has.", "h", slideHours),
+		plainly(part.Field{Name: "drying", Label: "Drying", Kind: part.Select, Options: dryings}),
+		plainly(part.Field{Name: "size", Label: "Usual size, finished", Kind: part.Suggest, Bare: s.Bare(measure.OfLength), Options: s.SizeNames()}),
+		plainly(part.Field{Name: "edges", Label: "Edges", Kind: part.Select, Options: edges}),
+		plainly(part.Field{Name: "surface", Label: "Surface size", Hint: "Such as gelatin. Empty: waterleaf.", Kind: part.Text}),
+		number("bath", "Its bath", "Empty: what the handbook has.", "%", slideBath),
+		plainly(part.Field{Name: "use", Label: "What is it for?", Kind: part.Select, Options: uses()}),
+		number("good", "Good sheets of a making", "Hours and cost are for so many.", "", slideGood),
+	}
+}
+
+// fibres are the names on offer, the studio's own first.
+func fibres(shelf fibre.Shelf) []part.Option {
+	var list []part.Option
+	for _, f := range shelf.All() {
+		list = append(list, part.Option{Value: f.Name, Label: f.Kind})
+	}
+	return list
+}
+
+func addable() []part.Option {
+	var list []part.Option
+	for _, a := range furnish.Additives() {
+		list = append(list, part.Option{Value: a.Name})
+	}
+	return list
+}
+
+// rows are like things, one more than are filled in.
+func rows(f *page.Form, what, label, much, unit, slide string, options []part.Option) []Row {
+	n := fewRows
+	for i := 1; i < mostRows; i++ {
+		if f.Get(named(what, i)) != "" {
+			n = max(n, i+1)
+		}
+	}
+	var list []Row
+	for i := 1; i <= n; i++ {
+		list = append(list, Row{
+			What: Question{Field: f.Field(part.Field{Name: named(what, i), Label: label + " " + strconv.Itoa(i), Kind: part.Suggest, Options: options})},
+			Much: Question{f.Field(part.Field{Name: named(much, i), Label: part.Upper(much), Kind: part.Number, Mode: "decimal", Unit: unit, Small: true}), slide},
+		})
+	}
+	return list
+}
+
+func named(what string, i int) string { return what + "-" + strconv.Itoa(i) }
+
+// set sets the form with what stands in it and what is wrong with it.
+func (d *Data) set(f *page.Form, old studio.Paper, shelf fibre.Shelf) {
+	s := d.Speech
+	d.ID, d.Name, d.System = old.ID, old.Name, string(s.System)
+	if old.ID != "" {
+		f.Fill("revision", strconv.Itoa(old.Revision))
+		d.Revision = f.Get("revision")
+		d.Keep = []part.Field{f.Field(part.Field{Name: "change", Label: "What is changed, and why?", Hint: "For whoever makes it in two years.", Kind: part.Text})}
+	} else {
+		f.Fill("name", old.Name)
+		d.Keep = []part.Field{f.Field(part.Field{Name: "name", Label: "What is it called?", Kind: part.Text})}
+	}
+	d.Furnish = rows(f, "fibre", "Fibre", "share", "%", slideShare, fibres(shelf))
+	d.Added = rows(f, "additive", "Added", "dose", "%", slideDose, addable())
+	for _, q := range asked(s) {
+		d.Asked = append(d.Asked, Question{f.Field(q.Field), q.Slide})
+	}
+	d.Wrong = f.Wrong()
+}
+
+// faultsAt says where on the form a fault belongs; rows are added as they are
+// read.
+func faultsAt() map[string]string {
+	return map[string]string{
+		"paper.furnish": "fibre-1", "paper.additives": "additive-1", "paper.grammage_conditioned_g_m2": "grammage", "paper.beating_hours": "beating",
+		"paper.surface_bath_pct": "bath", "paper.surface_size": "surface", "paper.drying": "drying", "paper.use": "use", "sheet": "size", "sheet.edges": "edges",
+		"good_sheets": "good", "design.furnish": "fibre-1", "design.grammage_conditioned_g_m2": "grammage", "change": "change", "name": "name",
+	}
+}
