@@ -3,9 +3,11 @@ package studio
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
+	"vatside/internal/belief"
 	"vatside/internal/fault"
 	"vatside/internal/plan"
 )
@@ -162,4 +164,267 @@ func StartingPapers() []Starting {
 		}
 	}
 	return list
+}
+
+// Brief is a wish: which paper, what size, how many good sheets, when.
+type Brief struct {
+	ID            string
+	Revision      int
+	PaperID       string
+	PaperRevision int // 0 when saving: the present one
+	GoodSheets    int
+	Sheet         plan.Sheet
+	ConfidencePct float64
+	WantedBy      string // a date such as 2026-12-01; empty: no date
+	Remarks       string
+	PersonID      string // who wants it; empty: nobody, or erased
+	Settled       bool   // delivered or dropped: no longer promised
+	By            string // the device or window that saved it
+	Created       time.Time
+	Changed       time.Time
+}
+
+// BriefFilter narrows a list of briefs; its zero value asks for all.
+type BriefFilter struct {
+	ID       string
+	PaperID  string
+	PersonID string
+	Open     bool // only those not settled
+}
+
+// Person is a customer. It stands alone in its table, so that it can be
+// erased; nothing else carries a name or an address.
+type Person struct {
+	ID      string
+	Name    string
+	Contact string
+	Created time.Time
+}
+
+func (b Brief) check() error {
+	var faults fault.List
+	if b.PaperID == "" {
+		faults.Add(fault.Invalid("paper", "say which paper is wanted"))
+	}
+	checkInt(&faults, "good_sheets", b.GoodSheets, 1, mostSheets, "good sheets")
+	checkSheet(&faults, "sheet", b.Sheet)
+	checkConfidence(&faults, b.ConfidencePct)
+	checkText(&faults, "remarks", b.Remarks, longText)
+	if b.WantedBy != "" {
+		if _, err := time.Parse(time.DateOnly, b.WantedBy); err != nil {
+			faults.Add(fault.Invalid("wanted_by", "write the date as year-month-day, such as 2026-12-01"))
+		}
+	}
+	return faults.OrNil()
+}
+
+// Briefs lists briefs, the earliest wanted first, those without a date last.
+func (s *Service) Briefs(ctx context.Context, f BriefFilter) ([]Brief, error) {
+	var list []Brief
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		list, err = tx.Briefs(ctx, f)
+		return err
+	})
+	return list, err
+}
+
+// Brief returns one brief. Faults: NotFound.
+func (s *Service) Brief(ctx context.Context, id string) (Brief, error) {
+	list, err := s.Briefs(ctx, BriefFilter{ID: id})
+	return one(list, err, "there is no such brief")
+}
+
+// SaveBrief saves a brief and returns it at its new revision; without an ID it
+// is new. Faults: Invalid, OutOfRange; NotFound; Conflict when it was saved by
+// another in between.
+func (s *Service) SaveBrief(ctx context.Context, b Brief) (Brief, error) {
+	if err := b.check(); err != nil {
+		return Brief{}, err
+	}
+	err := s.store.Write(ctx, func(tx Tx) error {
+		list, err := tx.Papers(ctx, PaperFilter{ID: b.PaperID, Revision: b.PaperRevision})
+		paper, err := one(list, err, "there is no such paper, or not that revision of it")
+		if err != nil {
+			return err
+		}
+		if b.PersonID != "" {
+			people, err := tx.People(ctx, b.PersonID)
+			if _, err := one(people, err, "there is no such person; perhaps the entry was erased"); err != nil {
+				return err
+			}
+		}
+		now := s.second()
+		if b.ID == "" {
+			b.ID, b.Created = s.newID(), now
+			b.Revision = 0
+		} else {
+			briefs, err := tx.Briefs(ctx, BriefFilter{ID: b.ID})
+			old, err := one(briefs, err, "there is no such brief")
+			if err != nil {
+				return err
+			}
+			if old.Revision != b.Revision {
+				return s.stale("this brief", old.By, old.Changed)
+			}
+			b.Created = old.Created
+		}
+		b.PaperRevision, b.Changed = paper.Revision, now
+		b.Revision++
+		return tx.PutBrief(ctx, b)
+	})
+	return b, err
+}
+
+// People lists the customers by name.
+func (s *Service) People(ctx context.Context) ([]Person, error) {
+	var list []Person
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		list, err = tx.People(ctx, "")
+		return err
+	})
+	return list, err
+}
+
+// SavePerson saves a customer and returns it; without an ID it is new.
+// Faults: Invalid.
+func (s *Service) SavePerson(ctx context.Context, p Person) (Person, error) {
+	var faults fault.List
+	p.Name = strings.TrimSpace(p.Name)
+	if p.Name == "" {
+		faults.Add(fault.Invalid("name", "give a name"))
+	}
+	checkText(&faults, "name", p.Name, shortText)
+	checkText(&faults, "contact", p.Contact, longText)
+	if err := faults.OrNil(); err != nil {
+		return Person{}, err
+	}
+	err := s.store.Write(ctx, func(tx Tx) error {
+		if p.ID == "" {
+			p.ID, p.Created = s.newID(), s.second()
+			return tx.PutPerson(ctx, p)
+		}
+		list, err := tx.People(ctx, p.ID)
+		old, err := one(list, err, "there is no such person; perhaps the entry was erased")
+		if err != nil {
+			return err
+		}
+		p.Created = old.Created
+		return tx.PutPerson(ctx, p)
+	})
+	return p, err
+}
+
+// ForgetPerson erases a customer's name and contact; briefs stay, without a
+// person. Forgetting twice is no fault.
+func (s *Service) ForgetPerson(ctx context.Context, id string) error {
+	return s.store.Write(ctx, func(tx Tx) error { return tx.ErasePerson(ctx, id) })
+}
+
+// Known returns what the studio has learned and fixed, as plans use it.
+func (s *Service) Known(ctx context.Context) (belief.Known, error) {
+	seen, err := s.Observations(ctx, ObservationFilter{})
+	if err != nil {
+		return belief.Known{}, err
+	}
+	pins, err := s.Pins(ctx)
+	if err != nil {
+		return belief.Known{}, err
+	}
+	known := belief.Known{Seen: map[string][]belief.Observation{}, Pins: pins}
+	for _, o := range seen {
+		known.Seen[o.Belief] = append(known.Seen[o.Belief], o)
+	}
+	return known, nil
+}
+
+// PlanBrief plans a brief from the records as they are now: the paper at the
+// revision the brief names, the studio's equipment, what was learned. The
+// brief need not be saved. Faults: those of plan.Make, NotFound.
+func (s *Service) PlanBrief(ctx context.Context, b Brief) (plan.Request, plan.Plan, error) {
+	return s.PlanBriefWithout(ctx, b)
+}
+
+// PlanBriefWithout plans a brief as if the named equipment were out of order,
+// besides what is. Nothing is kept. Faults: those of PlanBrief.
+func (s *Service) PlanBriefWithout(ctx context.Context, b Brief, names ...string) (plan.Request, plan.Plan, error) {
+	req, known, err := s.gatherBrief(ctx, b)
+	if err != nil {
+		return req, plan.Plan{}, err
+	}
+	req.Studio.Without = slices.Concat(req.Studio.Without, names)
+	answer, err := plan.Make(req, known)
+	return req, answer, err
+}
+
+// PlanDesign plans so many good sheets of a design that need not be saved, in
+// the studio as it is now. Nothing is kept. Faults: those of plan.Make.
+func (s *Service) PlanDesign(ctx context.Context, design plan.Paper, sheet plan.Sheet, good int) (plan.Request, plan.Plan, error) {
+	req, known, err := s.around(ctx, design, sheet)
+	if err != nil {
+		return req, plan.Plan{}, err
+	}
+	req.GoodSheets = &good
+	answer, err := plan.Make(req, known)
+	return req, answer, err
+}
+
+// gatherBrief begins the request of a brief.
+func (s *Service) gatherBrief(ctx context.Context, b Brief) (plan.Request, belief.Known, error) {
+	req, known, err := s.gather(ctx, b.PaperID, b.PaperRevision, b.Sheet)
+	if err != nil {
+		return req, known, err
+	}
+	good, sure := b.GoodSheets, b.ConfidencePct
+	req.GoodSheets = &good
+	if sure > 0 {
+		req.ConfidencePct = &sure
+	}
+	return req, known, nil
+}
+
+// PlanPulp answers what pulp in hand can make of a paper.
+func (s *Service) PlanPulp(ctx context.Context, paperID string, sheet plan.Sheet, have plan.Have) (plan.Plan, error) {
+	req, known, err := s.gather(ctx, paperID, 0, sheet)
+	if err != nil {
+		return plan.Plan{}, err
+	}
+	req.Have = &have
+	return plan.Make(req, known)
+}
+
+// gather begins a request with what the records hold. Revision 0 is the
+// present one.
+func (s *Service) gather(ctx context.Context, paperID string, revision int, sheet plan.Sheet) (plan.Request, belief.Known, error) {
+	list, err := s.Papers(ctx, PaperFilter{ID: paperID, Revision: revision})
+	paper, err := one(list, err, "there is no such paper")
+	if err != nil {
+		return plan.Request{}, belief.Known{}, err
+	}
+	return s.around(ctx, paper.Design, sheet)
+}
+
+// around begins a request for a design, saved or not, with the studio as it
+// is now.
+func (s *Service) around(ctx context.Context, design plan.Paper, sheet plan.Sheet) (plan.Request, belief.Known, error) {
+	lots, err := s.Lots(ctx, LotFilter{Open: true})
+	if err != nil {
+		return plan.Request{}, belief.Known{}, err
+	}
+	profile, err := s.Profile(ctx)
+	if err != nil {
+		return plan.Request{}, belief.Known{}, err
+	}
+	known, err := s.Known(ctx)
+	if err != nil {
+		return plan.Request{}, belief.Known{}, err
+	}
+	kit := profile.Kit
+	kit.Currency = profile.Currency
+	now := s.now()
+	month := int(now.Month())
+	kit.Month = &month
+	if kit.Lots = append(kit.Lots, shelf(lots, profile.Currency, now)...); len(lots) > 0 {
+		kit.FibreStock = nil // the lots know better
+	}
+	return plan.Request{Paper: design, Sheet: sheet, Studio: kit}, known, nil
 }
