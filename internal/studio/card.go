@@ -29,7 +29,7 @@ type CardEntry struct {
 	Minutes   map[string]float64 // hands-on, by the plan's step
 	StockLeft *StockLeft
 	Fibre     *FibreWeighed
-	More      []Body // what was measured besides: Caliper, Diagonals, Sized, Cobb, InkStrip, Soaked, HandSays
+	More      []Body // what was done and measured besides: of the kinds in besides
 	Remarks   []string
 	Close     bool // nothing more will come
 }
@@ -213,7 +213,8 @@ var cardOrder = slices.Concat([]Kind{KindFibre, KindTest, KindPost, KindRecharge
 	besides, []Kind{KindRemark, KindClosed})
 
 // besides are the kinds that More carries.
-var besides = []Kind{KindCaliper, KindDiagonals, KindSized, KindCobb, KindInk, KindSoaked, KindHand}
+var besides = []Kind{KindCaliper, KindDiagonals, KindSized, KindCobb, KindInk, KindSoaked, KindHand,
+	KindSteeped, KindMoisture, KindAdded, KindPressed, KindDried, KindSpoilt, KindWater}
 
 // sameSaid reports whether typed lines and record amount to the same, as when
 // a post was counted sheet by sheet and the card has its total.

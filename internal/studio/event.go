@@ -37,6 +37,14 @@ const (
 	KindInk       Kind = "ink strip"
 	KindSoaked    Kind = "soaked"
 	KindHand      Kind = "hand says"
+
+	KindSteeped  Kind = "fibre soaked"
+	KindMoisture Kind = "moisture check"
+	KindAdded    Kind = "added"
+	KindPressed  Kind = "pressed"
+	KindDried    Kind = "dried"
+	KindSpoilt   Kind = "spoilt"
+	KindWater    Kind = "water used"
 )
 
 // Event is one thing that happened in a making. It is appended and never
@@ -318,6 +326,8 @@ var readers = map[Kind]func(json.RawMessage) (Body, error){
 	KindStockLeft: readAs[StockLeft], KindFibre: readAs[FibreWeighed], KindRemark: readAs[Remark], KindClosed: readAs[Closed],
 	KindBeat: readAs[BeatReading], KindCaliper: readAs[Caliper], KindDiagonals: readAs[Diagonals], KindSized: readAs[Sized],
 	KindCobb: readAs[Cobb], KindInk: readAs[InkStrip], KindSoaked: readAs[Soaked], KindHand: readAs[HandSays],
+	KindSteeped: readAs[Steeped], KindMoisture: readAs[MoistureCheck], KindAdded: readAs[Added], KindPressed: readAs[Pressed],
+	KindDried: readAs[Dried], KindSpoilt: readAs[Spoilt], KindWater: readAs[WaterUsed],
 }
 
 func readAs[B Body](raw json.RawMessage) (Body, error) {

@@ -23,6 +23,13 @@ type Measured struct {
 	Inks      []InkStrip
 	Soaked    []Soaked
 	Hands     []HandSays
+	Steeped   []Steeped
+	Moistures []MoistureCheck
+	Added     []Added // in the order in which it went in
+	Pressed   []Pressed
+	Dried     []Dried
+	Spoilt    []Spoilt
+	Water     []WaterUsed
 }
 
 // BeatReading is a look at one load while it is beaten: where the roll stands,
@@ -95,6 +102,75 @@ type HandSays struct {
 	Remark string `json:"remark,omitempty"`
 }
 
+// Steeped is fibre that soaked before the beater.
+type Steeped struct {
+	Hours float64 `json:"hours"`
+}
+
+// MoistureCheck is a handful of the fibre as it lay, weighed, dried and weighed
+// again.
+type MoistureCheck struct {
+	WetG float64 `json:"wet_g"`
+	DryG float64 `json:"dry_g"`
+}
+
+// Added is something put into the stock; one of the two amounts is enough.
+// Entries are in the order in which things went in.
+type Added struct {
+	What  string  `json:"what"`
+	Grams float64 `json:"grams"` // as it comes out of its bag; 0: not said
+	ML    float64 `json:"ml"`    // of a solution or a liquid; 0: not said
+	When  string  `json:"when,omitempty"`
+}
+
+// Pressed is a post under the press.
+type Pressed struct {
+	Post    int     `json:"post"`     // 0: all of them alike
+	ForceKN float64 `json:"force_kn"` // 0: not said
+	Minutes float64 `json:"minutes"`
+}
+
+// Dried is how long sheets took from the press to dry. Air not said is 0.
+type Dried struct {
+	Hours float64 `json:"hours"`
+	Where string  `json:"where,omitempty"` // which dryer, or how
+	AirC  float64 `json:"air_c"`
+	RHPct float64 `json:"rh_pct"`
+}
+
+// Spoilt is sheets lost, with the reason. It tells why and counts nothing: the
+// posts and the grades count.
+type Spoilt struct {
+	Sheets int    `json:"sheets"`
+	Why    string `json:"why"`
+}
+
+// WaterUsed is water drawn for the making.
+type WaterUsed struct {
+	Litres float64 `json:"litres"`
+}
+
+// Kind returns KindSteeped.
+func (Steeped) Kind() Kind { return KindSteeped }
+
+// Kind returns KindMoisture.
+func (MoistureCheck) Kind() Kind { return KindMoisture }
+
+// Kind returns KindAdded.
+func (Added) Kind() Kind { return KindAdded }
+
+// Kind returns KindPressed.
+func (Pressed) Kind() Kind { return KindPressed }
+
+// Kind returns KindDried.
+func (Dried) Kind() Kind { return KindDried }
+
+// Kind returns KindSpoilt.
+func (Spoilt) Kind() Kind { return KindSpoilt }
+
+// Kind returns KindWater.
+func (WaterUsed) Kind() Kind { return KindWater }
+
 // Kind returns KindBeat.
 func (BeatReading) Kind() Kind { return KindBeat }
 
@@ -127,6 +203,8 @@ const (
 	mostCaliper  = 50    // mm
 	mostSeconds  = 36000 // of a test
 	mostBath     = 50    // % size in a bath
+	mostHours    = 10000 // of a soak or in a dryer: over a year
+	mostForce    = 5000  // kN of a press
 )
 
 // agreedStock is the consistency that drain times are told at, so that those of
@@ -261,6 +339,50 @@ func (b HandSays) check(f *fault.List) {
 	checkText(f, "remark", b.Remark, longText)
 }
 
+func (b Steeped) check(f *fault.List) { checkOver(f, "hours", b.Hours, mostHours, "h") }
+
+func (b MoistureCheck) check(f *fault.List) {
+	checkOver(f, "dry_g", b.DryG, mostGrams, "g")
+	checkOver(f, "wet_g", b.WetG, mostGrams, "g")
+	checkWetter(f, b.DryG, b.WetG)
+}
+
+func (b Added) check(f *fault.List) {
+	if strings.TrimSpace(b.What) == "" {
+		f.Add(fault.Invalid("what", "say what was put in"))
+	}
+	checkText(f, "what", b.What, shortText)
+	checkText(f, "when", b.When, shortText)
+	checkNumber(f, "grams", b.Grams, 0, mostGrams, "g")
+	checkNumber(f, "ml", b.ML, 0, mostGrams, "mL")
+	if b.Grams == 0 && b.ML == 0 {
+		f.Add(fault.Invalid("grams", "say how much, by weight or by volume"))
+	}
+}
+
+func (b Pressed) check(f *fault.List) {
+	checkInt(f, "post", b.Post, 0, mostSheets, "posts")
+	checkNumber(f, "force_kn", b.ForceKN, 0, mostForce, "kN")
+	checkOver(f, "minutes", b.Minutes, mostMinutes, "minutes")
+}
+
+func (b Dried) check(f *fault.List) {
+	checkOver(f, "hours", b.Hours, mostHours, "h")
+	checkText(f, "where", b.Where, shortText)
+	checkNumber(f, "air_c", b.AirC, 0, 150, "°C")
+	checkNumber(f, "rh_pct", b.RHPct, 0, 100, "%")
+}
+
+func (b Spoilt) check(f *fault.List) {
+	checkInt(f, "sheets", b.Sheets, 1, mostSheets, "sheets")
+	if strings.TrimSpace(b.Why) == "" {
+		f.Add(fault.Invalid("why", "say why, such as kissed, bubble, torn, thick corner or drip"))
+	}
+	checkText(f, "why", b.Why, shortText)
+}
+
+func (b WaterUsed) check(f *fault.List) { checkOver(f, "litres", b.Litres, mostGrams, "L") }
+
 // take adds one event.
 func (m *Measured) take(h Holding) {
 	switch b := h.Body.(type) {
@@ -280,6 +402,20 @@ func (m *Measured) take(h Holding) {
 		m.Soaked = append(m.Soaked, b)
 	case HandSays:
 		m.Hands = append(m.Hands, b)
+	case Steeped:
+		m.Steeped = append(m.Steeped, b)
+	case MoistureCheck:
+		m.Moistures = append(m.Moistures, b)
+	case Added:
+		m.Added = append(m.Added, b)
+	case Pressed:
+		m.Pressed = append(m.Pressed, b)
+	case Dried:
+		m.Dried = append(m.Dried, b)
+	case Spoilt:
+		m.Spoilt = append(m.Spoilt, b)
+	case WaterUsed:
+		m.Water = append(m.Water, b)
 	}
 }
 
@@ -292,7 +428,14 @@ func (m Measured) Besides() []Body {
 	list = appendBodies(list, m.Cobbs)
 	list = appendBodies(list, m.Inks)
 	list = appendBodies(list, m.Soaked)
-	return appendBodies(list, m.Hands)
+	list = appendBodies(list, m.Hands)
+	list = appendBodies(list, m.Steeped)
+	list = appendBodies(list, m.Moistures)
+	list = appendBodies(list, m.Added)
+	list = appendBodies(list, m.Pressed)
+	list = appendBodies(list, m.Dried)
+	list = appendBodies(list, m.Spoilt)
+	return appendBodies(list, m.Water)
 }
 
 func appendBodies[B Body](list []Body, more []B) []Body {

@@ -22,7 +22,8 @@ var kinds = append([]studio.Kind{studio.KindPost, studio.KindRecharge, studio.Ki
 
 // listed are the kinds of which a state keeps every one as it was said.
 var listed = []studio.Kind{studio.KindBeat, studio.KindCaliper, studio.KindDiagonals, studio.KindSized, studio.KindCobb, studio.KindInk,
-	studio.KindSoaked, studio.KindHand}
+	studio.KindSoaked, studio.KindHand, studio.KindSteeped, studio.KindMoisture, studio.KindAdded, studio.KindPressed, studio.KindDried,
+	studio.KindSpoilt, studio.KindWater}
 
 // drawEvents draws events of a making with corrections of events and of
 // corrections, each with a time of its own. Numbers are whole, so that sums do
@@ -120,7 +121,28 @@ func drawMeasured(t *rapid.T, kind studio.Kind) studio.Body {
 	case studio.KindSoaked:
 		return studio.Soaked{BeforeLongMM: 420, BeforeShortMM: 297, WetLongMM: n(420, 430), WetShortMM: n(297, 305), AfterLongMM: n(0, 420), AfterShortMM: n(0, 297)}
 	}
-	return studio.HandSays{Handle: "firm", Rattle: word.Draw(t, "rattle"), Remark: word.Draw(t, "remark")}
+	return drawBench(t, kind, n, word.Draw(t, "word"))
+}
+
+// drawBench draws what is done besides pulling sheets.
+func drawBench(t *rapid.T, kind studio.Kind, n func(lo, hi int) float64, word string) studio.Body {
+	switch kind {
+	case studio.KindSteeped:
+		return studio.Steeped{Hours: n(1, 48)}
+	case studio.KindMoisture:
+		return studio.MoistureCheck{WetG: n(50, 100), DryG: n(20, 50)}
+	case studio.KindAdded:
+		return studio.Added{What: "size" + word, Grams: n(0, 50), ML: n(1, 500), When: word}
+	case studio.KindPressed:
+		return studio.Pressed{Post: int(n(0, 3)), ForceKN: n(0, 200), Minutes: n(1, 60)}
+	case studio.KindDried:
+		return studio.Dried{Hours: n(1, 200), Where: word, AirC: n(0, 30), RHPct: n(0, 90)}
+	case studio.KindSpoilt:
+		return studio.Spoilt{Sheets: int(n(1, 9)), Why: "torn" + word}
+	case studio.KindWater:
+		return studio.WaterUsed{Litres: n(1, 300)}
+	}
+	return studio.HandSays{Handle: "firm", Rattle: word, Remark: word}
 }
 
 // tally is what the model below reads off events.

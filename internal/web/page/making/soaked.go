@@ -94,7 +94,7 @@ func saidMeasured(s part.Speech, b studio.Body) string {
 	case studio.HandSays:
 		return "The hand says: " + strings.ToLower(hand(b)[:1]) + hand(b)[1:]
 	}
-	return string(b.Kind())
+	return saidBench(s, b)
 }
 
 // Left is what can be kept of a making.

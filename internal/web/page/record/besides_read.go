@@ -15,7 +15,7 @@ import (
 func (r reader) besides(e *studio.CardEntry) {
 	for _, k := range besides {
 		recorded := r.l.besidesOf(k.kind)
-		for i := 1; i <= max(1, len(recorded)); i++ {
+		for i := 1; i <= r.l.besidesRows(k.kind); i++ {
 			said, touched := map[string]any{}, i > len(recorded)
 			full := false
 			for _, b := range k.blanks {

@@ -6,7 +6,14 @@ import (
 	"vatside/internal/measure"
 )
 
-// Besides is one thing that may be measured, with its blanks.
+// Group is what may be done and measured at one part of the work.
+type Group struct {
+	When string
+	Open bool
+	Rows []Besides
+}
+
+// Besides is one thing that may be done or measured, with its blanks.
 type Besides struct {
 	Legend, Note string
 	Cells        []Cell
@@ -22,7 +29,11 @@ func (s setter) besides(l layout) {
 		d.LotsOpen = d.LotsOpen || d.Lots[len(d.Lots)-1].Value != ""
 	}
 	for _, k := range besides {
-		for i := 1; i <= max(1, len(l.besidesOf(k.kind))); i++ {
+		if n := len(d.Besides); n == 0 || d.Besides[n-1].When != k.when {
+			d.Besides = append(d.Besides, Group{When: k.when})
+		}
+		g := &d.Besides[len(d.Besides)-1]
+		for i := 1; i <= l.besidesRows(k.kind); i++ {
 			row := Besides{Legend: k.legend, Note: k.note}
 			for _, b := range k.blanks {
 				c := s.cell(name(k.name, i, b.key), k.legend+": "+strings.ToLower(b.label), b.kind, "")
@@ -34,10 +45,10 @@ func (s setter) besides(l layout) {
 					c.Mode = "text"
 					row.Wide = true
 				}
-				d.MoreOpen = d.MoreOpen || c.Error != "" || c.Value != "" && b.usual == ""
+				g.Open = g.Open || c.Error != "" || c.Value != "" && b.usual == ""
 				row.Cells = append(row.Cells, c)
 			}
-			d.Besides = append(d.Besides, row)
+			g.Rows = append(g.Rows, row)
 		}
 	}
 }

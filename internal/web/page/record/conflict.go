@@ -32,7 +32,7 @@ func writtenSince(events []studio.Event, f *page.Form) bool {
 // inUnits are the units of bare numbers on the form.
 func inUnits(s part.Speech) map[measure.Kind]string {
 	units := map[measure.Kind]string{measure.OfPercent: "%"}
-	for _, kind := range []measure.Kind{measure.OfMass, measure.OfLength, measure.OfVolume} {
+	for kind := range keptIn {
 		units[kind] = s.Bare(kind)
 	}
 	return units

@@ -35,8 +35,7 @@ type Data struct {
 	Grades         []Cell
 	Lots           []Cell
 	LotsOpen       bool
-	Besides        []Besides
-	MoreOpen       bool
+	Besides        []Group
 	On             part.Field
 	Remarks        part.Field
 	Close          bool
