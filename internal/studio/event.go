@@ -328,6 +328,7 @@ var readers = map[Kind]func(json.RawMessage) (Body, error){
 	KindCobb: readAs[Cobb], KindInk: readAs[InkStrip], KindSoaked: readAs[Soaked], KindHand: readAs[HandSays],
 	KindSteeped: readAs[Steeped], KindMoisture: readAs[MoistureCheck], KindAdded: readAs[Added], KindPressed: readAs[Pressed],
 	KindDried: readAs[Dried], KindSpoilt: readAs[Spoilt], KindWater: readAs[WaterUsed],
+	KindPhoto: readAs[Photo],
 }
 
 func readAs[B Body](raw json.RawMessage) (Body, error) {

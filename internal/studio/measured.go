@@ -30,6 +30,7 @@ type Measured struct {
 	Dried     []Dried
 	Spoilt    []Spoilt
 	Water     []WaterUsed
+	Photos    []PhotoSeen
 }
 
 // BeatReading is a look at one load while it is beaten: where the roll stands,
@@ -402,6 +403,8 @@ func (m *Measured) take(h Holding) {
 		m.Soaked = append(m.Soaked, b)
 	case HandSays:
 		m.Hands = append(m.Hands, b)
+	case Photo:
+		m.Photos = append(m.Photos, PhotoSeen{b, h.Event.ID, h.Event.At})
 	case Steeped:
 		m.Steeped = append(m.Steeped, b)
 	case MoistureCheck:

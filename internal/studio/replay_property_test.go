@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -23,7 +24,7 @@ var kinds = append([]studio.Kind{studio.KindPost, studio.KindRecharge, studio.Ki
 // listed are the kinds of which a state keeps every one as it was said.
 var listed = []studio.Kind{studio.KindBeat, studio.KindCaliper, studio.KindDiagonals, studio.KindSized, studio.KindCobb, studio.KindInk,
 	studio.KindSoaked, studio.KindHand, studio.KindSteeped, studio.KindMoisture, studio.KindAdded, studio.KindPressed, studio.KindDried,
-	studio.KindSpoilt, studio.KindWater}
+	studio.KindSpoilt, studio.KindWater, studio.KindPhoto}
 
 // drawEvents draws events of a making with corrections of events and of
 // corrections, each with a time of its own. Numbers are whole, so that sums do
@@ -141,6 +142,8 @@ func drawBench(t *rapid.T, kind studio.Kind, n func(lo, hi int) float64, word st
 		return studio.Spoilt{Sheets: int(n(1, 9)), Why: "torn" + word}
 	case studio.KindWater:
 		return studio.WaterUsed{Litres: n(1, 300)}
+	case studio.KindPhoto:
+		return studio.Photo{Hash: strings.Repeat("0a", 32), Format: "JPEG", Width: int(n(1, 9)), Height: int(n(1, 9)), Caption: word}
 	}
 	return studio.HandSays{Handle: "firm", Rattle: word, Remark: word}
 }

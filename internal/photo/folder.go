@@ -1,0 +1,206 @@
+package photo
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"strings"
+	"sync"
+
+	"vatside/internal/fault"
+)
+
+// MostBytes is the largest file taken; ours: a full-frame camera's largest JPEG
+// three times over.
+const MostBytes = 100 << 20
+
+// smallFolder stands within the folder and holds the small pictures.
+const smallFolder = "small"
+
+// muchMemory is a file whose decoding leaves enough behind that it is given
+// back at once, in bytes of the file; ours.
+const muchMemory = 512 << 10
+
+// Kept is a photo as it lies in the folder.
+type Kept struct {
+	Hash   string // SHA-256 of the file, in hex
+	Format string // JPEG, PNG, WebP, TIFF
+	Width  int    // upright, in pixels
+	Height int
+	Bytes  int64
+}
+
+// Folder is the photos of one studio.
+type Folder struct {
+	dir string
+	// decoding lets one picture at a time into memory.
+	decoding sync.Mutex
+}
+
+// In returns the photos kept in dir, which is made with the first of them.
+func In(dir string) *Folder { return &Folder{dir: dir} }
+
+// Dir is where the photos lie.
+func (f *Folder) Dir() string { return f.dir }
+
+// Add keeps a photo. It is on the disk, under its hash and with its small
+// picture, when Add returns; a photo that is there already is only found. A
+// fault leaves nothing behind. Faults: Invalid, no photo or a damaged one;
+// OutOfRange, too large; Storage.
+func (f *Folder) Add(ctx context.Context, from io.Reader) (Kept, error) {
+	if err := os.MkdirAll(filepath.Join(f.dir, smallFolder), 0o700); err != nil {
+		return Kept{}, fault.Storage(err, "the folder of the photos cannot be made")
+	}
+	file, err := os.CreateTemp(f.dir, "arriving-*")
+	if err != nil {
+		return Kept{}, fault.Storage(err, "the photo cannot be written")
+	}
+	defer os.Remove(file.Name()) //nolint:errcheck // after the renaming it is not there
+	defer file.Close()           //nolint:errcheck // closed below, where it counts
+	sum := sha256.New()
+	n, err := io.Copy(io.MultiWriter(file, sum), io.LimitReader(from, MostBytes+1))
+	switch {
+	case err != nil:
+		return Kept{}, fault.Storage(err, "the photo did not arrive whole; send it once more")
+	case n > MostBytes:
+		return Kept{}, fault.OutOfRange("photo", "at most %d MB a photo; save it smaller", MostBytes>>20)
+	case n == 0:
+		return Kept{}, fault.Invalid("photo", "the file is empty")
+	}
+	k := Kept{Hash: hex.EncodeToString(sum.Sum(nil)), Bytes: n}
+	fm, picture, err := f.look(ctx, file, &k)
+	if err != nil {
+		return Kept{}, err
+	}
+	if err := errors.Join(file.Sync(), file.Close()); err != nil {
+		return Kept{}, fault.Storage(err, "the photo could not be brought to the disk")
+	}
+	// The small one first: where a photo is, its small picture is.
+	if err := f.put(filepath.Join(smallFolder, k.Hash+".jpg"), picture); err != nil {
+		return Kept{}, err
+	}
+	if err := os.Rename(file.Name(), filepath.Join(f.dir, k.Hash+fm.ends)); err != nil {
+		return Kept{}, fault.Storage(err, "the photo could not be named")
+	}
+	return k, syncFolder(f.dir)
+}
+
+// look decodes a file, says what it is and returns its small picture as JPEG.
+func (f *Folder) look(ctx context.Context, file *os.File, k *Kept) (format, []byte, error) {
+	f.decoding.Lock()
+	defer f.decoding.Unlock()
+	if err := ctx.Err(); err != nil {
+		return format{}, nil, fault.Storage(err, "the photo was not waited for")
+	}
+	if k.Bytes > muchMemory {
+		// Else what one photo took still stands in memory beside the next.
+		defer debug.FreeOSMemory()
+	}
+	if _, err := file.Seek(0, io.SeekStart); err != nil {
+		return format{}, nil, fault.Storage(err, "the photo could not be read again")
+	}
+	fm, picture, err := decode(file)
+	if err != nil {
+		return format{}, nil, err
+	}
+	held := orientation(fm, file)
+	k.Format, k.Width, k.Height = fm.name, picture.Bounds().Dx(), picture.Bounds().Dy()
+	if held >= 5 {
+		k.Width, k.Height = k.Height, k.Width
+	}
+	var b bytes.Buffer
+	if err := writeSmall(&b, small(picture, held)); err != nil {
+		return format{}, nil, fault.Storage(err, "the small picture could not be made")
+	}
+	return fm, b.Bytes(), nil
+}
+
+// put writes a file whole or not at all.
+func (f *Folder) put(name string, content []byte) error {
+	path := filepath.Join(f.dir, name)
+	file, err := os.CreateTemp(filepath.Dir(path), "arriving-*")
+	if err != nil {
+		return fault.Storage(err, "the small picture cannot be written")
+	}
+	defer os.Remove(file.Name()) //nolint:errcheck // after the renaming it is not there
+	_, err = file.Write(content)
+	if err := errors.Join(err, file.Sync(), file.Close()); err != nil {
+		return fault.Storage(err, "the small picture could not be brought to the disk")
+	}
+	if err := os.Rename(file.Name(), path); err != nil {
+		return fault.Storage(err, "the small picture could not be named")
+	}
+	return syncFolder(filepath.Dir(path))
+}
+
+// Open opens a photo as it came, and says its media type. Faults: NotFound.
+func (f *Folder) Open(hash string) (file *os.File, mime string, err error) {
+	if !isHash(hash) {
+		return nil, "", fault.NotFound("there is no such photo")
+	}
+	for _, fm := range formats {
+		file, err := os.Open(filepath.Join(f.dir, hash+fm.ends))
+		if err == nil {
+			return file, fm.mime, nil
+		}
+		if !errors.Is(err, fs.ErrNotExist) {
+			return nil, "", fault.Storage(err, "the photo cannot be read")
+		}
+	}
+	return nil, "", fault.NotFound("this photo is not in the studio's folder any more")
+}
+
+// OpenSmall opens a photo's small picture, a JPEG, and makes it again where it
+// is gone, as in a studio brought back from a copy. Faults: NotFound.
+func (f *Folder) OpenSmall(ctx context.Context, hash string) (*os.File, error) {
+	if !isHash(hash) {
+		return nil, fault.NotFound("there is no such photo")
+	}
+	path := filepath.Join(f.dir, smallFolder, hash+".jpg")
+	file, err := os.Open(path)
+	if err == nil {
+		return file, nil
+	}
+	whole, _, err := f.Open(hash)
+	if err != nil {
+		return nil, err
+	}
+	defer whole.Close() //nolint:errcheck // it is only read
+	k := Kept{Hash: hash, Bytes: muchMemory + 1}
+	_, picture, err := f.look(ctx, whole, &k)
+	if err != nil {
+		return nil, err
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return nil, fault.Storage(err, "the folder of the photos cannot be made")
+	}
+	if err := f.put(filepath.Join(smallFolder, hash+".jpg"), picture); err != nil {
+		return nil, err
+	}
+	if file, err = os.Open(path); err != nil {
+		return nil, fault.Storage(err, "the small picture cannot be read")
+	}
+	return file, nil
+}
+
+func isHash(s string) bool {
+	return len(s) == 2*sha256.Size && strings.Trim(s, "0123456789abcdef") == ""
+}
+
+// syncFolder brings a folder's names to the disk, where the system can.
+func syncFolder(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return fault.Storage(err, "the folder of the photos cannot be read")
+	}
+	defer d.Close() //nolint:errcheck // it is only read
+	d.Sync()        //nolint:errcheck // some systems cannot sync a folder; the file itself is on the disk
+	return nil
+}

@@ -1,0 +1,231 @@
+package photo
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"image/png"
+	"io"
+	"os"
+	"strings"
+
+	"golang.org/x/image/tiff"
+	"golang.org/x/image/webp"
+
+	"vatside/internal/fault"
+)
+
+// mostMemory is what decoding one picture may take, in bytes; ours. With what
+// the program takes besides it stays below 500 MB.
+const mostMemory = 384 << 20
+
+// Bytes that decoding takes per pixel at the worst, read off the decoders: the
+// picture itself and what stands beside it until the end.
+const (
+	jpegBytes        = 4     // four channels at full size; the head says what a file takes
+	progressiveBytes = 4 * 5 // and a coefficient of four bytes for each sample
+	pngBytes         = 8 * 2 // 16 bits in four channels; interlaced, all passes stand beside the whole
+	webpBytes        = 12    // lossless: the picture, and its transforms
+	tiffBytes        = 8 * 2 // 16 bits in four channels, all of it unpacked in one strip
+)
+
+// mostSide is the longest side in pixels; ours: what JPEG itself can say.
+const mostSide = 65535
+
+// format is one kind of file that is taken.
+type format struct {
+	name  string // as people call it
+	ends  string // of the file's name
+	mime  string
+	bytes func(head io.ReadSeeker) int64 // per pixel, at the worst
+	size  func(io.Reader) (image.Config, error)
+	read  func(io.Reader) (image.Image, error)
+	// upright: the decoder itself turns the picture.
+	upright bool
+}
+
+// formats are all that is taken, by what stands at their beginning.
+var formats = []struct {
+	format
+	begins []string // ? is any byte
+}{
+	{format{name: "JPEG", ends: ".jpg", mime: "image/jpeg", bytes: jpegMemory, size: jpeg.DecodeConfig, read: jpeg.Decode}, []string{"\xff\xd8\xff"}},
+	{format{name: "PNG", ends: ".png", mime: "image/png", bytes: always(pngBytes), size: png.DecodeConfig, read: png.Decode}, []string{"\x89PNG\r\n\x1a\n"}},
+	{format{name: "WebP", ends: ".webp", mime: "image/webp", bytes: always(webpBytes), size: webp.DecodeConfig, read: webp.Decode}, []string{"RIFF????WEBP"}},
+	{format{name: "TIFF", ends: ".tif", mime: "image/tiff", bytes: always(tiffBytes), size: tiff.DecodeConfig, read: tiff.Decode}, []string{"II*\x00", "MM\x00*"}},
+}
+
+func always(n int64) func(io.ReadSeeker) int64 { return func(io.ReadSeeker) int64 { return n } }
+
+// Formats says which files are taken and how large they may be, for pages.
+func Formats() string {
+	var list []string
+	for _, f := range formats {
+		list = append(list, fmt.Sprintf("%s to %d megapixels", f.name, mostMemory/f.bytes(strings.NewReader(""))/1e6))
+	}
+	return strings.Join(list, ", ")
+}
+
+// Types are the media types taken, as a file input names them. HEIC is left
+// out on purpose: a phone then hands over a JPEG.
+func Types() string {
+	var list []string
+	for _, f := range formats {
+		list = append(list, f.mime)
+	}
+	return strings.Join(list, ",")
+}
+
+// known tells the format by the first bytes.
+func known(f io.ReadSeeker) (format, error) {
+	head := make([]byte, 16)
+	n, err := io.ReadFull(f, head)
+	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) && !errors.Is(err, io.EOF) {
+		return format{}, fault.Storage(err, "the photo could not be read again")
+	}
+	head = head[:n]
+	for _, f := range formats {
+		for _, b := range f.begins {
+			if begins(head, b) {
+				return f.format, nil
+			}
+		}
+	}
+	if begins(head, "????ftyp") {
+		return format{}, fault.Invalid("photo", "HEIC and AVIF photos cannot be read; let the phone or the computer save it as JPEG")
+	}
+	return format{}, fault.Invalid("photo", "this is no photo that can be read; JPEG, PNG, WebP and TIFF can")
+}
+
+func begins(head []byte, with string) bool {
+	if len(head) < len(with) {
+		return false
+	}
+	for i := range len(with) {
+		if with[i] != '?' && head[i] != with[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// decode reads a whole picture from a file, refusing before it what would take
+// too much.
+func decode(file *os.File) (format, image.Image, error) {
+	fm, err := known(file)
+	if err != nil {
+		return format{}, nil, err
+	}
+	per := fm.bytes(file)
+	size, err := fm.config(file)
+	if err != nil {
+		return format{}, nil, err
+	}
+	if w, h := int64(size.Width), int64(size.Height); w > mostSide || h > mostSide || w*h > mostMemory/per {
+		return format{}, nil, fault.OutOfRange("photo", "at most %d megapixels of this kind of %s, no side longer than %d pixels; this one is %d × %d. Save it smaller",
+			mostMemory/per/1e6, fm.name, mostSide, w, h)
+	}
+	picture, err := fm.picture(file)
+	if err != nil {
+		return format{}, nil, err
+	}
+	if b := picture.Bounds(); b.Dx() != size.Width || b.Dy() != size.Height {
+		return format{}, nil, fm.damaged()
+	}
+	return fm, picture, nil
+}
+
+func (fm format) config(file io.ReadSeeker) (image.Config, error) {
+	if _, err := file.Seek(0, io.SeekStart); err != nil {
+		return image.Config{}, fault.Storage(err, "the photo could not be read again")
+	}
+	c, err := fm.size(file)
+	if err != nil || c.Width <= 0 || c.Height <= 0 {
+		return image.Config{}, fm.damaged()
+	}
+	return c, nil
+}
+
+// picture decodes; a decoder that trips over a hostile file is no defect of
+// the record and must not end the program.
+func (fm format) picture(file io.ReadSeeker) (_ image.Image, err error) {
+	defer func() {
+		if recover() != nil {
+			err = fm.damaged()
+		}
+	}()
+	if _, err := file.Seek(0, io.SeekStart); err != nil {
+		return nil, fault.Storage(err, "the photo could not be read again")
+	}
+	var from io.Reader = file // TIFF is read from all over the file
+	if fm.name != "TIFF" {
+		from = bufio.NewReaderSize(file, 64<<10)
+	}
+	picture, err := fm.read(from)
+	if err != nil {
+		return nil, fm.damaged()
+	}
+	return picture, nil
+}
+
+func (fm format) damaged() error {
+	return fault.Invalid("photo", "this %s file is damaged or not whole; take it from the camera once more", fm.name)
+}
+
+// jpegMemory reads from the frame header of a JPEG (ITU-T T.81, B.2.2) what a
+// pixel takes: a byte for each sample, fewer than one a channel where colour is
+// kept coarser, and in a progressive one a coefficient beside each.
+func jpegMemory(file io.ReadSeeker) int64 {
+	frame, mark := jpegFrame(file)
+	if len(frame) < 6 {
+		return jpegBytes // no frame: it will not decode
+	}
+	samples, most := 0, 1
+	for c := frame[6:]; len(c) >= 3; c = c[3:] {
+		samples += int(c[1]>>4) * int(c[1]&15)
+		most = max(most, int(c[1]>>4)*int(c[1]&15))
+	}
+	if mark == progressive {
+		samples *= progressiveBytes / jpegBytes
+	}
+	return int64(max(1, (samples+most-1)/most))
+}
+
+const progressive = 0xc2 // the marker SOF2
+
+// jpegFrame finds the frame header, and the marker before it.
+func jpegFrame(file io.ReadSeeker) (frame []byte, mark byte) {
+	if _, err := file.Seek(2, io.SeekStart); err != nil {
+		return nil, 0
+	}
+	r := bufio.NewReader(file)
+	for {
+		b, err := r.ReadByte()
+		for err == nil && b != 0xff {
+			b, err = r.ReadByte()
+		}
+		for err == nil && b == 0xff {
+			b, err = r.ReadByte()
+		}
+		var length [2]byte
+		if err == nil {
+			_, err = io.ReadFull(r, length[:])
+		}
+		n := int(length[0])<<8 + int(length[1]) - 2
+		if err != nil || n < 0 || b == 0xda { // the scan begins, and no frame was before it
+			return nil, 0
+		}
+		if b >= 0xc0 && b <= progressive {
+			frame = make([]byte, n)
+			if _, err := io.ReadFull(r, frame); err != nil {
+				return nil, 0
+			}
+			return frame, b
+		}
+		if _, err := r.Discard(n); err != nil {
+			return nil, 0
+		}
+	}
+}
