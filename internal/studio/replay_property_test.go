@@ -273,6 +273,9 @@ func read(s studio.State) tally {
 	for _, r := range s.Beats {
 		all = append(all, r.BeatReading)
 	}
+	for _, p := range s.Photos {
+		all = append(all, p.Photo)
+	}
 	for _, b := range all {
 		sum.list(b.Kind(), string(studio.NewEvent("", start, b).Body))
 	}
