@@ -13,6 +13,7 @@ import (
 	"vatside/internal/web/page/handbook"
 	"vatside/internal/web/page/knows"
 	"vatside/internal/web/page/making"
+	"vatside/internal/web/page/ownfibre"
 	"vatside/internal/web/page/paper"
 	"vatside/internal/web/page/people"
 	planpage "vatside/internal/web/page/plan"
@@ -110,6 +111,13 @@ func rooms(on func(pattern string, h page.Handler), frame *page.Frame, c Config)
 	studios := studiopage.New(frame, c.Studio)
 	on("GET /studio", studios.Show)
 	on("POST /studio", studios.Save)
+
+	fibres := ownfibre.New(frame, c.Studio)
+	on("GET /studio/fibres/new", fibres.New)
+	on("POST /studio/fibres", fibres.Create)
+	on("GET /studio/fibres/{name}", fibres.Show)
+	on("POST /studio/fibres/{name}", fibres.Save)
+	on("POST /studio/fibres/{name}/remove", fibres.Remove)
 
 	persons := people.New(frame, c.Studio)
 	on("GET /people", persons.Show)

@@ -2,8 +2,8 @@ package studio
 
 import (
 	"fmt"
+	"net/url"
 	"slices"
-	"strconv"
 	"strings"
 
 	"vatside/internal/web/page"
@@ -65,6 +65,12 @@ func takes(format string, v float64, unit string) func(part.Speech) string {
 	}
 }
 
+// Fibre is one of the studio's own fibres, which has a page of its own.
+type Fibre struct {
+	part.Link
+	Like string
+}
+
 // set makes the page: the form as it was typed over what the records have.
 func set(base page.Base, c *reading, open string) Data {
 	d := Data{Base: base, Typed: string(base.Speech.System), Revision: c.Get("revision"), Kept: c.Values.Has("typed")}
@@ -89,8 +95,8 @@ func set(base page.Base, c *reading, open string) Data {
 		out.Open = open != "" && open == out.ID || c.Faulty() > before
 		d.Groups = append(d.Groups, out)
 	}
-	for i, f := range c.now.Kit.Fibres {
-		d.Fibres = append(d.Fibres, part.Link{Href: "/studio/fibres/" + strconv.Itoa(i+1), Text: f.Name})
+	for _, f := range c.now.Kit.Fibres {
+		d.Fibres = append(d.Fibres, Fibre{Link: part.Link{Href: "/studio/fibres/" + url.PathEscape(f.Name), Text: f.Name}, Like: f.Like})
 	}
 	d.Wrong = c.Wrong()
 	return d

@@ -49,7 +49,7 @@ type Data struct {
 	Wrong    []part.Wrong
 	Conflict *part.Conflict
 	Groups   []Group
-	Fibres   []part.Link
+	Fibres   []Fibre
 	Kept     bool // what stands in the form was typed, not kept in the records
 }
 
