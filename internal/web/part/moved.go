@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
+	"strconv"
 
 	"vatside/internal/figure"
 	"vatside/internal/measure"
@@ -102,8 +102,11 @@ func said(was, now float64, unit, more, less string, s Speech) (text string, muc
 	if least := min(math.Abs(was), math.Abs(now)); least > 0 {
 		much = by / least
 	}
-	if unit == "%" {
-		points, _ := measure.Show(by, "", s.System)
+	if unit == "%" { // in points, as fine as it is read
+		points := strconv.FormatFloat(by, 'f', 1, 64)
+		if points == "0.0" {
+			return "hardly " + word, much
+		}
 		return points + " points " + word, much
 	}
 	text = s.One(by, unit) + " " + word
@@ -162,7 +165,7 @@ func Minded(was, now plan.Plan, s Speech) (fresh, gone []string) {
 		}
 	}
 	for _, w := range was.Warnings {
-		if !slices.ContainsFunc(now.Warnings, func(n plan.Warning) bool { return strings.EqualFold(n.Code, w.Code) }) {
+		if !slices.ContainsFunc(now.Warnings, func(n plan.Warning) bool { return n.Code == w.Code }) {
 			gone = append(gone, Upper(measure.Retell(w.Text, s.System)))
 		}
 	}

@@ -3,34 +3,47 @@
 // form itself is never touched, so that cursor and keyboard stay.
 import { slides } from "./slide";
 
-const pause = 120; // ms after the last key or move
+const pause = 150; // ms after a key; a slide is answered while it moves
 
 export function designs(root: ParentNode): void {
   const form = root.querySelector<HTMLFormElement>("form[data-design]");
   if (!form) return;
   slides(form);
   let timer = 0;
-  let going: AbortController | undefined;
+  let asking = false;
+  let more = false;
+  // One question at a time; what changes meanwhile is asked when that is answered.
   const ask = async () => {
-    going?.abort(); // the last answer wins
-    const mine = (going = new AbortController());
-    const url = new URL(form.action, location.href);
-    for (const [name, value] of new FormData(form)) url.searchParams.set(name, String(value));
-    remember(url);
-    url.searchParams.set("only", "answer");
-    try {
-      const answer = await fetch(url, { headers: { Accept: "text/html" }, signal: mine.signal });
-      const text = await answer.text();
-      if (going === mine) show(root, text);
-    } catch {
-      // Asked again, or out of reach: the button still asks.
+    more = true;
+    if (asking) return;
+    asking = true;
+    while (more) {
+      more = false;
+      const url = address(form);
+      remember(url);
+      url.searchParams.set("only", "answer");
+      try {
+        const answer = await fetch(url, { headers: { Accept: "text/html" } });
+        show(root, await answer.text());
+      } catch {
+        // Out of reach: the button still asks.
+      }
     }
+    asking = false;
   };
   form.addEventListener("input", (event) => {
-    if (event.target instanceof Element && event.target.closest(".keep")) return; // changes no paper
+    const from = event.target;
     clearTimeout(timer);
-    timer = window.setTimeout(() => void ask(), pause);
+    if (from instanceof Element && from.closest(".keep")) remember(address(form)); // changes no paper
+    else timer = window.setTimeout(() => void ask(), from instanceof HTMLInputElement && from.type === "text" ? pause : 0);
   });
+}
+
+// address is that of the page with what is typed.
+function address(form: HTMLFormElement): URL {
+  const url = new URL(form.action, location.href);
+  for (const [name, value] of new FormData(form)) url.searchParams.set(name, String(value));
+  return url;
 }
 
 // remember keeps what is typed in the page's own address, for a reload and for
@@ -41,6 +54,8 @@ function remember(url: URL): void {
   if (back) back.value = url.pathname + url.search;
 }
 
+// show puts the pieces of an answer where the old ones stand; anything else,
+// such as a page that says what went wrong, is not an answer.
 function show(root: ParentNode, text: string): void {
   const page = new DOMParser().parseFromString(text, "text/html");
   for (const fresh of page.querySelectorAll<HTMLElement>("[data-answer]")) {

@@ -1,5 +1,8 @@
 // A number in a box with data-slide, "least most step", gets a slide beside it
-// for fingers. The blank is what counts; the slide follows it and writes it.
+// for fingers. The blank is what counts; the slide follows it and writes its
+// number, and leaves a unit that is written behind it.
+
+const number = /^[\s\d.,]*/;
 
 export function slides(root: ParentNode): void {
   for (const box of root.querySelectorAll<HTMLElement>("[data-slide]")) {
@@ -19,7 +22,8 @@ export function slides(root: ParentNode): void {
     follow();
     blank.addEventListener("input", follow);
     slide.addEventListener("input", () => {
-      blank.value = slide.value;
+      const unit = blank.value.replace(number, "");
+      blank.value = unit ? `${slide.value} ${unit}` : slide.value;
     });
     blank.closest(".entry")?.append(slide);
   }

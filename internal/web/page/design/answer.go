@@ -3,10 +3,9 @@ package design
 import (
 	"context"
 	"net/http"
+	"reflect"
 
 	"vatside/internal/fault"
-	"vatside/internal/fibre"
-	"vatside/internal/plan"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
@@ -14,18 +13,11 @@ import (
 
 // Answer is what a change does.
 type Answer struct {
-	No    string   // why there is none
-	Short []string // the greatest changes in a few words
+	No    []part.Wrong // why there is none
+	Short []string     // the greatest changes in a few words
 	Table part.Table
 	Mind  []string // what the plan warns of now and did not before
 	Gone  []string // and the other way about
-}
-
-// draft is a design that is thought of, and for how many good sheets.
-type draft struct {
-	paper plan.Paper
-	sheet plan.Sheet
-	good  int
 }
 
 // answer reads the form and says what the design in it does against the paper
@@ -35,10 +27,7 @@ func (p *Page) answer(ctx context.Context, base page.Base, f *page.Form, old stu
 	if err != nil {
 		return Data{}, draft{}, err
 	}
-	shelf, err := fibre.NewShelf(profile.Kit.Fibres)
-	if err != nil {
-		shelf = fibre.Shelf{} // its page tells
-	}
+	shelf := part.Shelf(profile.Kit)
 	d := Data{Base: base}
 	typed := base.Speech
 	if f.Values.Has("system") { // as it was shown when it was typed
@@ -57,12 +46,13 @@ func (p *Page) answer(ctx context.Context, base page.Base, f *page.Form, old stu
 	}
 	switch {
 	case len(f.Faults) > 0:
-		d.Status, d.Answer.No = http.StatusUnprocessableEntity, page.Sentence(f.Faults)
+		d.Status = http.StatusUnprocessableEntity
 		d.Speech.System = typed.System // what was typed stays as it was typed
 	case typed.System != base.Speech.System:
 		f = retold(f, base.Speech, now)
 	}
 	d.set(f, old, shelf)
+	d.Answer.No = d.Wrong
 	return d, now, nil
 }
 
@@ -90,16 +80,21 @@ func refused(err error) bool {
 // hold plans a design beside the paper as it is; where that cannot be made, there
 // is nothing to show beside the other.
 func (p *Page) hold(ctx context.Context, s part.Speech, asIs, now draft) (Answer, error) {
-	_, then, err := p.studio.PlanDesign(ctx, now.paper, now.sheet, now.good)
-	if err != nil {
-		return Answer{}, err
+	var was, then planned
+	if reflect.DeepEqual(asIs, now) {
+		was = p.plan(ctx, asIs)
+		then = was
+	} else {
+		was, then = p.both(ctx, asIs, now)
 	}
-	_, was, err := p.studio.PlanDesign(ctx, asIs.paper, asIs.sheet, asIs.good)
-	if err != nil && !refused(err) {
-		return Answer{}, err
+	if then.err != nil {
+		return Answer{}, then.err
 	}
-	moves := part.Moves(was, then, s)
+	if was.err != nil && !refused(was.err) {
+		return Answer{}, was.err
+	}
+	moves := part.Moves(was.Plan, then.Plan, s)
 	a := Answer{Short: part.Told(moves), Table: part.Moved(moves, "As it is, and changed", "As it is", "Changed")}
-	a.Mind, a.Gone = part.Minded(was, then, s)
+	a.Mind, a.Gone = part.Minded(was.Plan, then.Plan, s)
 	return a, nil
 }

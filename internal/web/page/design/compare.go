@@ -3,6 +3,7 @@ package design
 import (
 	"context"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,12 +16,20 @@ import (
 // CompareData is what the template of two papers sets.
 type CompareData struct {
 	page.Base
+	Empty   bool // there is none yet
 	Pick    []part.Field
-	No      string
+	No      []string
 	Designs part.Table // where the two designs differ
 	Plans   part.Table // and what that does
 	Mind    []string
 	Gone    []string
+	Sides   []Side
+}
+
+// Side is one of the two, with what the hand said of it.
+type Side struct {
+	Name  string
+	Hands []studio.HandSaid
 }
 
 // Compare sets two papers, or two revisions of one, side by side, each in the
@@ -31,32 +40,33 @@ func (p *Page) Compare(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	f := page.ReadQuery(r)
+	d := CompareData{Base: base}
 	list, err := p.studio.Papers(r.Context(), studio.PaperFilter{})
 	if err != nil {
 		return err
 	}
-	if len(list) == 0 {
-		return fault.NotFound("there is no paper to compare yet")
+	if d.Empty = len(list) == 0; d.Empty {
+		return compareTemplate.Write(w, http.StatusOK, d)
 	}
+	f := page.ReadQuery(r)
 	f.Fill("a", list[0].ID)
-	one, options, err := p.named(r.Context(), f.Get("a"), list)
+	one, options, err := p.named(r.Context(), f, "a", list)
 	if err != nil {
 		return err
 	}
-	f.Fill("b", beside(one, list))
-	other, options, err := p.named(r.Context(), f.Get("b"), options)
+	f.Fill("b", other(one, list))
+	two, options, err := p.named(r.Context(), f, "b", options)
 	if err != nil {
 		return err
 	}
 	f.Fill("good", strconv.Itoa(usualGood))
 	good, err := part.Count("good", f.Get("good"), 1, mostGood, "good sheets")
-	f.Refuse(err)
-	d := CompareData{Base: base}
-	if err == nil {
-		if err := p.beside(r.Context(), &d, one, other, good); err != nil {
-			return err
-		}
+	status := http.StatusOK
+	if err != nil {
+		f.Refuse(err)
+		status = http.StatusUnprocessableEntity
+	} else if err := p.beside(r.Context(), &d, one, two, good); err != nil {
+		return err
 	}
 	offer := choices(options)
 	for _, fd := range []part.Field{
@@ -65,38 +75,34 @@ func (p *Page) Compare(w http.ResponseWriter, r *http.Request) error {
 	} {
 		d.Pick = append(d.Pick, f.Field(fd))
 	}
-	return compareTemplate.Write(w, http.StatusOK, d)
+	return compareTemplate.Write(w, status, d)
 }
 
-// named finds a paper, or one of its revisions, and adds all its revisions to
-// what is on offer.
-func (p *Page) named(ctx context.Context, ref string, offer []studio.Paper) (studio.Paper, []studio.Paper, error) {
-	id, number, _ := strings.Cut(ref, ".")
+// named finds the paper a field names, or one of its revisions, and adds all its
+// revisions to what is on offer.
+func (p *Page) named(ctx context.Context, f *page.Form, field string, offer []studio.Paper) (studio.Paper, []studio.Paper, error) {
+	id, number, _ := strings.Cut(f.Get(field), ".")
 	revisions, err := p.studio.PaperRevisions(ctx, id)
 	if err != nil {
 		return studio.Paper{}, nil, err
 	}
-	found := revisions[0]
-	for _, rev := range revisions {
-		if strconv.Itoa(rev.Revision) == number {
-			found = rev
-		}
+	i := 0
+	if number != "" {
+		i = slices.IndexFunc(revisions, func(rev studio.Paper) bool { return strconv.Itoa(rev.Revision) == number })
 	}
-	if number != "" && strconv.Itoa(found.Revision) != number {
-		return found, nil, fault.NotFound("there is no such revision of this paper")
+	switch {
+	case i < 0:
+		return studio.Paper{}, nil, fault.NotFound("there is no such revision of this paper")
+	case i == 0: // the present one goes by the id alone
+		f.Values.Set(field, id)
 	}
-	var all []studio.Paper
-	for _, o := range offer {
-		if o.ID != id {
-			all = append(all, o)
-		}
-	}
-	return found, append(all, revisions...), nil
+	offer = slices.DeleteFunc(slices.Clone(offer), func(o studio.Paper) bool { return o.ID == id })
+	return revisions[i], append(offer, revisions...), nil
 }
 
-// beside is what a paper is compared with where nothing is said: the revision
+// other is what a paper is compared with where nothing is said: the revision
 // before it, else another paper.
-func beside(pa studio.Paper, list []studio.Paper) string {
+func other(pa studio.Paper, list []studio.Paper) string {
 	if pa.Revision > 1 {
 		return pa.ID + "." + strconv.Itoa(pa.Revision-1)
 	}
@@ -123,26 +129,3 @@ func choices(list []studio.Paper) []part.Option {
 	}
 	return out
 }
-
-// beside plans both and sets them side by side.
-func (p *Page) beside(ctx context.Context, d *CompareData, one, other studio.Paper, good int) error {
-	heads := [2]string{titled(one), titled(other)}
-	d.Designs = differing(d.Speech, one, other, heads)
-	_, a, err := p.studio.PlanDesign(ctx, one.Design, one.Sheet, good)
-	if refused(err) {
-		d.No = heads[0] + ": " + page.Sentence(err)
-	} else if err != nil {
-		return err
-	}
-	_, b, err := p.studio.PlanDesign(ctx, other.Design, other.Sheet, good)
-	if refused(err) {
-		d.No = heads[1] + ": " + page.Sentence(err)
-	} else if err != nil {
-		return err
-	}
-	d.Plans = part.Moved(part.Moves(a, b, d.Speech), "What that does", heads[0], heads[1])
-	d.Mind, d.Gone = part.Minded(a, b, d.Speech)
-	return nil
-}
-
-func titled(p studio.Paper) string { return p.Name + ", " + strconv.Itoa(p.Revision) }

@@ -11,6 +11,7 @@ import (
 	"context"
 	"embed"
 	"net/http"
+	"strconv"
 
 	"vatside/internal/plan"
 	"vatside/internal/studio"
@@ -29,10 +30,16 @@ var (
 // Studio is what the pages ask of the records.
 type Studio interface {
 	Profile(ctx context.Context) (studio.Profile, error)
+	PlanDesign(ctx context.Context, design plan.Paper, sheet plan.Sheet, good int) (plan.Request, plan.Plan, error)
+	Papers
+}
+
+// Papers are the designs that are kept, and what the hand said of them.
+type Papers interface {
 	Papers(ctx context.Context, f studio.PaperFilter) ([]studio.Paper, error)
 	PaperRevisions(ctx context.Context, id string) ([]studio.Paper, error)
-	PlanDesign(ctx context.Context, design plan.Paper, sheet plan.Sheet, good int) (plan.Request, plan.Plan, error)
 	SavePaper(ctx context.Context, p studio.Paper) (studio.Paper, error)
+	Hands(ctx context.Context, paperID string, revision, most int) ([]studio.HandSaid, error)
 }
 
 // Page answers for designs.
@@ -54,7 +61,6 @@ type Data struct {
 	Uses     []part.Link
 	Status   int // 0: nothing is wrong
 	Wrong    []part.Wrong
-	Refused  string // why it was not kept
 	Conflict string // it was changed meanwhile
 	Revision string
 	Action   string
@@ -63,6 +69,7 @@ type Data struct {
 	Asked    []Question
 	Keep     []part.Field
 	Answer   Answer
+	Hands    []studio.HandSaid
 }
 
 // Question is a field; with a slide where a finger may move it: the least, the
@@ -77,64 +84,59 @@ type Row struct {
 	What, Much Question
 }
 
+// fewHands is how many words of the hand are read beside a design.
+const fewHands = 3
+
 // Show shows what a change does to a paper that is kept.
 func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	revisions, err := p.studio.PaperRevisions(r.Context(), r.PathValue("id"))
 	if err != nil {
 		return err
 	}
-	return p.show(w, r, revisions[0], studio.Starting{})
+	f := page.ReadQuery(r)
+	return p.show(w, r, f, against(revisions, f), studio.Starting{})
+}
+
+// against is the revision that the form was filled in against; the present one
+// where it does not say.
+func against(revisions []studio.Paper, f *page.Form) studio.Paper {
+	for _, rev := range revisions {
+		if f.Get("revision") == strconv.Itoa(rev.Revision) {
+			return rev
+		}
+	}
+	return revisions[0]
 }
 
 // Start shows the same of a paper to begin from.
 func (p *Page) Start(w http.ResponseWriter, r *http.Request) error {
-	s := starting(r.URL.Query().Get("from"))
-	return p.show(w, r, began(s), s)
+	f := page.ReadQuery(r)
+	s := starting(f.Get("from"))
+	return p.show(w, r, f, began(s), s)
 }
 
-// starting is the paper to begin from for a use; the first where there is none.
-func starting(use string) studio.Starting {
-	list := studio.StartingPapers()
-	for _, s := range list {
-		if s.Use == use {
-			return s
-		}
-	}
-	return list[0]
-}
-
-// began is a starting paper before it is kept.
-func began(s studio.Starting) studio.Paper {
-	return studio.Paper{Name: s.Title, Design: s.Design, Sheet: s.Sheet, Note: s.Why}
-}
-
-func (p *Page) show(w http.ResponseWriter, r *http.Request, old studio.Paper, from studio.Starting) error {
-	form := page.ReadQuery(r)
+func (p *Page) show(w http.ResponseWriter, r *http.Request, f *page.Form, old studio.Paper, from studio.Starting) error {
 	base, err := p.frame.Base(w, r, old.Name, page.Papers)
 	if err != nil {
 		return err
 	}
-	d, _, err := p.answer(r.Context(), base, form, old)
+	d, _, err := p.answer(r.Context(), base, f, old)
 	if err != nil {
 		return err
 	}
-	status := max(d.Status, http.StatusOK)
-	if form.Get("only") == "answer" {
-		return template.WritePiece(w, status, "answer", d.Answer)
+	if f.Get("only") == "answer" {
+		return template.WritePiece(w, max(d.Status, http.StatusOK), "answer", d.Answer)
 	}
-	d.begin(from)
-	return template.Write(w, status, d)
+	return p.page(w, r, d, from)
 }
 
-// begin names where the values come from, and the other uses on offer.
-func (d *Data) begin(from studio.Starting) {
-	d.Use, d.Why, d.Action = from.Use, from.Why, "/papers/design"
+// page sets the whole page, with what the hand said of the paper.
+func (p *Page) page(w http.ResponseWriter, r *http.Request, d Data, from studio.Starting) (err error) {
+	d.begin(from)
 	if d.ID != "" {
-		d.Action = "/papers/" + d.ID + "/design"
-	}
-	for _, s := range studio.StartingPapers() {
-		if d.ID == "" && s.Use != from.Use {
-			d.Uses = append(d.Uses, part.Link{Href: "/papers/design?from=" + s.Use, Text: s.Title})
+		if d.Hands, err = p.studio.Hands(r.Context(), d.ID, 0, fewHands); err != nil {
+			return err
 		}
 	}
+	return template.Write(w, max(d.Status, http.StatusOK), d)
 }

@@ -1,13 +1,12 @@
 package design
 
 import (
-	"strconv"
-
 	"vatside/internal/fibre"
 	"vatside/internal/furnish"
 	"vatside/internal/measure"
-	"vatside/internal/studio"
-	"vatside/internal/web/page"
+	"vatside/internal/plan"
+	"vatside/internal/sheet"
+	"vatside/internal/sizing"
 	"vatside/internal/web/part"
 )
 
@@ -15,7 +14,7 @@ import (
 // typed may lie outside.
 const (
 	slideShare    = "0 100 1"    // % of the furnish
-	slideDose     = "0 30 0.5"   // % on fibre
+	slideDose     = "0 30 0.5"   // % on fibre, or mL/L of vat
 	slideGrammage = "10 400 5"   // g/m²
 	slideHours    = "0 8 0.25"   // h
 	slideBath     = "0.5 10 0.5" // %
@@ -47,7 +46,11 @@ func uses() []part.Option {
 }
 
 // asked are the questions besides what goes into the stock.
-func asked(s part.Speech) []Question {
+func asked(s part.Speech, sh plan.Sheet) []Question {
+	box := ""
+	if sh.Shape != "" && sh.Shape != sheet.Rectangle {
+		box = part.Upper(sh.Shape) + ": the box around it."
+	}
 	number := func(name, label, hint, unit, slide string) Question {
 		return Question{part.Field{Name: name, Label: label, Hint: hint, Kind: part.Number, Mode: "decimal", Unit: unit}, slide}
 	}
@@ -56,20 +59,19 @@ func asked(s part.Speech) []Question {
 		number("grammage", "Grammage, conditioned", "", "g/m²", slideGrammage),
 		number("beating", "Beating", "Empty: what the handbook has.", "h", slideHours),
 		plainly(part.Field{Name: "drying", Label: "Drying", Kind: part.Select, Options: dryings}),
-		plainly(part.Field{Name: "size", Label: "Usual size, finished", Kind: part.Suggest, Bare: s.Bare(measure.OfLength), Options: s.SizeNames()}),
+		plainly(part.Field{Name: "size", Label: "Usual size, finished", Hint: box, Kind: part.Suggest, Bare: s.Bare(measure.OfLength), Options: s.SizeNames()}),
 		plainly(part.Field{Name: "edges", Label: "Edges", Kind: part.Select, Options: edges}),
-		plainly(part.Field{Name: "surface", Label: "Surface size", Hint: "Such as gelatin. Empty: waterleaf.", Kind: part.Text}),
+		plainly(part.Field{Name: "surface", Label: "Surface size", Hint: "Such as gelatin. Empty: waterleaf.", Kind: part.Suggest, Options: surfaces()}),
 		number("bath", "Its bath", "Empty: what the handbook has.", "%", slideBath),
 		plainly(part.Field{Name: "use", Label: "What is it for?", Kind: part.Select, Options: uses()}),
 		number("good", "Good sheets of a making", "Hours and cost are for so many.", "", slideGood),
 	}
 }
 
-// fibres are the names on offer, the studio's own first.
-func fibres(shelf fibre.Shelf) []part.Option {
+func surfaces() []part.Option {
 	var list []part.Option
-	for _, f := range shelf.All() {
-		list = append(list, part.Option{Value: f.Name, Label: f.Kind})
+	for _, s := range sizing.Surfaces() {
+		list = append(list, part.Option{Value: s.Name})
 	}
 	return list
 }
@@ -82,52 +84,12 @@ func addable() []part.Option {
 	return list
 }
 
-// rows are like things, one more than are filled in.
-func rows(f *page.Form, what, label, much, unit, slide string, options []part.Option) []Row {
-	n := fewRows
-	for i := 1; i < mostRows; i++ {
-		if f.Get(named(what, i)) != "" {
-			n = max(n, i+1)
-		}
-	}
-	var list []Row
-	for i := 1; i <= n; i++ {
-		list = append(list, Row{
-			What: Question{Field: f.Field(part.Field{Name: named(what, i), Label: label + " " + strconv.Itoa(i), Kind: part.Suggest, Options: options})},
-			Much: Question{f.Field(part.Field{Name: named(much, i), Label: part.Upper(much), Kind: part.Number, Mode: "decimal", Unit: unit, Small: true}), slide},
-		})
-	}
-	return list
-}
-
-func named(what string, i int) string { return what + "-" + strconv.Itoa(i) }
-
-// set sets the form with what stands in it and what is wrong with it.
-func (d *Data) set(f *page.Form, old studio.Paper, shelf fibre.Shelf) {
-	s := d.Speech
-	d.ID, d.Name, d.System = old.ID, old.Name, string(s.System)
-	if old.ID != "" {
-		f.Fill("revision", strconv.Itoa(old.Revision))
-		d.Revision = f.Get("revision")
-		d.Keep = []part.Field{f.Field(part.Field{Name: "change", Label: "What is changed, and why?", Hint: "For whoever makes it in two years.", Kind: part.Text})}
-	} else {
-		f.Fill("name", old.Name)
-		d.Keep = []part.Field{f.Field(part.Field{Name: "name", Label: "What is it called?", Kind: part.Text})}
-	}
-	d.Furnish = rows(f, "fibre", "Fibre", "share", "%", slideShare, fibres(shelf))
-	d.Added = rows(f, "additive", "Added", "dose", "%", slideDose, addable())
-	for _, q := range asked(s) {
-		d.Asked = append(d.Asked, Question{f.Field(q.Field), q.Slide})
-	}
-	d.Wrong = f.Wrong()
-}
-
 // faultsAt says where on the form a fault belongs; rows are added as they are
 // read.
 func faultsAt() map[string]string {
 	return map[string]string{
 		"paper.furnish": "fibre-1", "paper.additives": "additive-1", "paper.grammage_conditioned_g_m2": "grammage", "paper.beating_hours": "beating",
-		"paper.surface_bath_pct": "bath", "paper.surface_size": "surface", "paper.drying": "drying", "paper.use": "use", "sheet": "size", "sheet.edges": "edges",
+		"paper.surface_bath_pct": "bath", "paper.surface_size": "surface", "paper.surface_way": "surface", "paper.drying": "drying", "paper.use": "use", "sheet": "size", "sheet.edges": "edges",
 		"good_sheets": "good", "design.furnish": "fibre-1", "design.grammage_conditioned_g_m2": "grammage", "change": "change", "name": "name",
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"vatside/internal/sheet"
 	"vatside/internal/studio"
 	"vatside/internal/web/part"
 )
@@ -13,7 +14,7 @@ type said struct{ name, value string }
 
 // all says a design in short lines, the same for every paper.
 func all(s part.Speech, p studio.Paper) []said {
-	d := p.Design
+	d, sh := p.Design, p.Sheet
 	maybe := func(v *float64, unit, none string) string {
 		if v == nil {
 			return none
@@ -22,31 +23,50 @@ func all(s part.Speech, p studio.Paper) []said {
 	}
 	var added []string
 	for _, a := range d.Additives {
-		dose := s.One(a.DosePct, "%")
-		if a.DoseMLL > 0 {
-			dose = part.Written(a.DoseMLL) + " mL/L"
+		text := a.Kind + " " + dosed(a)
+		if a.StrengthPct != nil {
+			text += " (holds " + s.One(*a.StrengthPct, "%") + ")"
 		}
-		added = append(added, a.Kind+" "+dose)
+		added = append(added, text)
 	}
 	forming := or(d.Forming, "western")
 	if d.Dips != nil {
 		forming += ", " + strconv.Itoa(*d.Dips)
 	}
+	shape := or(sh.Shape, sheet.Rectangle)
+	if sh.FillsPct != nil {
+		shape += ", " + s.One(*sh.FillsPct, "%") + " of its box"
+	}
 	return []said{
-		{"For", or(part.Upper(d.Use), "nothing in particular")},
+		{"For", or(d.Use, "nothing in particular")},
 		{"Furnish", part.WriteFurnish(d.Furnish)},
 		{"Grammage", s.One(d.GrammageConditioned, "g/m²")},
 		{"Weight may be off by", maybe(d.TolerancePct, "%", "as usual")},
-		{"Usual size", s.SizeLine(p.Sheet.LongMM, p.Sheet.ShortMM)},
-		{"Edges", or(p.Sheet.Edges, "deckle")},
+		{"Sheets within it", maybe(d.ShareWithinPct, "%", "as usual")},
+		{"Usual size", s.SizeLine(sh.LongMM, sh.ShortMM)},
+		{"Shape", shape},
+		{"Edges", or(sh.Edges, "deckle")},
+		{"Cut off each edge", maybe(sh.TrimMM, "mm", "as usual")},
+		{"A side may be off by", maybe(sh.ToleranceMM, "mm", "as usual")},
 		{"Forming", forming},
+		{"A sheet takes", maybe(d.PourG, "g", "as its weight says")},
 		{"Beating", maybe(d.BeatingHours, "h", "as the handbook has it")},
 		{"Added to the stock", or(strings.Join(added, ", "), "nothing")},
-		{"Drying", or(d.Drying, "stack")},
+		{"Drying", label(dryings, or(d.Drying, "stack"))},
 		{"Surface size", or(d.SurfaceSize, "waterleaf")},
-		{"Its bath", maybe(d.SurfaceBathPct, "%", "–")},
-		{"Finish", or(d.Finish, "–")},
+		{"Its bath", maybe(d.SurfaceBathPct, "%", "as the handbook has it")},
+		{"How it comes on", or(d.SurfaceWay, "as usual")},
+		{"Finish", or(d.Finish, "not said")},
 	}
+}
+
+func label(options []part.Option, value string) string {
+	for _, o := range options {
+		if o.Value == value {
+			return o.Label
+		}
+	}
+	return value
 }
 
 // differing sets two designs side by side where they are not alike.
@@ -55,7 +75,7 @@ func differing(s part.Speech, one, other studio.Paper, heads [2]string) part.Tab
 	b := all(s, other)
 	for i, a := range all(s, one) {
 		if a.value != b[i].value {
-			t.Rows = append(t.Rows, part.Row{Cells: []string{a.name, a.value, b[i].value}})
+			t.Rows = append(t.Rows, part.Row{Cells: []string{a.name, part.Upper(a.value), part.Upper(b[i].value)}})
 		}
 	}
 	return t

@@ -21,7 +21,7 @@ func write(f *page.Form, s part.Speech, from draft) {
 	}
 	for i, a := range d.Additives {
 		f.Fill(named("additive", i+1), a.Kind)
-		f.Fill(named("dose", i+1), part.Written(max(a.DosePct, a.DoseMLL)))
+		f.Fill(named("dose", i+1), dosed(a))
 	}
 	number("grammage", &d.GrammageConditioned)
 	number("beating", d.BeatingHours)

@@ -44,7 +44,7 @@ func findings(s part.Speech, m studio.Making, st studio.State) []Finding {
 		list = append(list, soaked(z)...)
 	}
 	for _, h := range st.Hands {
-		list = append(list, Finding{Name: "The hand says", Value: hand(h), Note: h.Remark})
+		list = append(list, Finding{Name: "The hand says", Value: part.Upper(h.Words()), Note: h.Remark})
 	}
 	return list
 }

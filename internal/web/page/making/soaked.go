@@ -53,21 +53,6 @@ func soaked(z studio.Soaked) []Finding {
 	return []Finding{long, short}
 }
 
-// hand says what the hand says: a number is one of five.
-func hand(h studio.HandSays) string {
-	var said []string
-	for _, t := range [][2]string{{"handle", h.Handle}, {"rattle", h.Rattle}, {"tooth", h.Tooth}} {
-		switch {
-		case t[1] == "":
-		case len(t[1]) == 1 && t[1] >= "1" && t[1] <= "5":
-			said = append(said, t[0]+" "+t[1]+" of 5")
-		default:
-			said = append(said, t[0]+": "+t[1])
-		}
-	}
-	return part.Upper(strings.Join(said, ", "))
-}
-
 // saidMeasured is an entry of what was measured in words.
 func saidMeasured(s part.Speech, b studio.Body) string {
 	mm := func(v float64) string { return s.One(v, "mm") }
@@ -92,7 +77,7 @@ func saidMeasured(s part.Speech, b studio.Body) string {
 	case studio.Soaked:
 		return "Soaked: " + s.SizeLine(b.BeforeLongMM, b.BeforeShortMM) + ", wet " + s.SizeLine(b.WetLongMM, b.WetShortMM)
 	case studio.HandSays:
-		return "The hand says: " + strings.ToLower(hand(b)[:1]) + hand(b)[1:]
+		return "The hand says: " + b.All()
 	}
 	return saidBench(s, b)
 }

@@ -33,9 +33,18 @@ type Studio interface {
 	Paper(ctx context.Context, id string) (studio.Paper, error)
 	PaperRevisions(ctx context.Context, id string) ([]studio.Paper, error)
 	SavePaper(ctx context.Context, p studio.Paper) (studio.Paper, error)
-	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
+	Makings
 	Fibres
 }
+
+// Makings are what was made of a paper, and what the hand said of it.
+type Makings interface {
+	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
+	Hands(ctx context.Context, paperID string, revision, most int) ([]studio.HandSaid, error)
+}
+
+// fewHands is how many words of the hand are read beside a paper.
+const fewHands = 3
 
 // Page answers for papers.
 type Page struct {
@@ -47,38 +56,6 @@ type Page struct {
 // New returns the pages of papers over the records, by the studio's clock.
 func New(f *page.Frame, s Studio, now func() time.Time) *Page { return &Page{f, s, now} }
 
-// ListData is what the template of the list sets.
-type ListData struct {
-	page.Base
-	Lines []Line
-}
-
-// Line is one paper in the list.
-type Line struct {
-	Href, Name, What, When string
-}
-
-// List lists the papers by name.
-func (p *Page) List(w http.ResponseWriter, r *http.Request) error {
-	base, err := p.frame.Base(w, r, "Papers", page.Papers)
-	if err != nil {
-		return err
-	}
-	papers, err := p.studio.Papers(r.Context(), studio.PaperFilter{})
-	if err != nil {
-		return err
-	}
-	d := ListData{Base: base}
-	for _, pa := range papers {
-		d.Lines = append(d.Lines, Line{
-			Href: "/papers/" + pa.ID, Name: pa.Name,
-			What: base.Speech.One(pa.Design.GrammageConditioned, "g/m²") + ", " + part.WriteFurnish(pa.Design.Furnish),
-			When: "changed " + part.Since(pa.Changed, p.now()),
-		})
-	}
-	return listTemplate.Write(w, http.StatusOK, d)
-}
-
 // Data is what the template of one paper sets.
 type Data struct {
 	page.Base
@@ -88,6 +65,7 @@ type Data struct {
 	Note      string
 	Revisions []Revision
 	Makings   []Line
+	Hands     []studio.HandSaid
 }
 
 // Said is one part of a design.
@@ -119,6 +97,9 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	d := Data{Base: base, ID: present.ID, Name: present.Name, Revision: present.Revision, Note: present.Note, Lines: design(base.Speech, present)}
+	if d.Hands, err = p.studio.Hands(r.Context(), present.ID, 0, fewHands); err != nil {
+		return err
+	}
 	for i, rev := range revisions {
 		line := Revision{Number: rev.Revision, When: clock(rev.Changed, p.now()), Change: rev.Change}
 		if i+1 < len(revisions) {
