@@ -100,7 +100,11 @@ func (v value) beside(s part.Speech, like fibre.Fibre) string {
 	if unit == "%" {
 		unit = v.unit
 	}
-	return fmt.Sprintf("%s: %s\u00a0%s", part.Upper(like.Name), v.write(s, v.inUnit(near)), unit)
+	said := v.write(s, v.inUnit(near))
+	if near.Low == near.High {
+		said, _, _ = strings.Cut(said, " ")
+	}
+	return part.Upper(like.Name) + ": " + said + "\u00a0" + strings.Replace(unit, "g/cm3", "g/cm³", 1)
 }
 
 func (v value) asked(s part.Speech, like fibre.Fibre) part.Field {

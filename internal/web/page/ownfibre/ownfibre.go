@@ -73,7 +73,9 @@ func (p *Page) New(w http.ResponseWriter, r *http.Request) error {
 		f.Refuse(err)
 		status = http.StatusUnprocessableEntity
 	}
-	d := AskData{Base: base, Like: f.Field(likeField())}
+	like := likeField()
+	like.Hint = "Any name the handbook knows it by."
+	d := AskData{Base: base, Like: f.Field(like)}
 	d.Wrong = f.Wrong()
 	return askTemplate.Write(w, status, d)
 }

@@ -90,7 +90,7 @@ func check(f *page.Form, s part.Speech, others []fibre.Own, o fibre.Own) {
 		if !ok {
 			continue
 		}
-		text := e.Text
+		text := strings.ReplaceAll(e.Text, "g/cm3", "g/cm³")
 		for _, q := range fibre.Quantities() {
 			text = strings.ReplaceAll(text, q.Key, "“"+q.Name+"”")
 		}
