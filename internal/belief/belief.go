@@ -2,14 +2,18 @@
 // prior from the handbook with its source and grade, the studio's own
 // observations, and the posterior that is used everywhere.
 //
-// One mechanism serves all. On a link scale (plain, root, logarithm, logit)
-// the studio's own value is normal around the prior, and each making's value
-// is normal around the studio's; both spreads are stated, so the posterior is
-// closed form. Shares counted out of so many are beta, also closed form, with
-// the sheets of one making counted for less than as many separate trials,
-// because they share its fate.
-// Sources: docs/models/belief.md. Missing: sharing of evidence between fibres
-// and papers, spreads learned rather than stated.
+// One mechanism serves all. On a link scale (plain, root, logarithm, logit) a
+// value is the handbook's centre, plus what is peculiar to this studio, plus
+// what is peculiar to this making. What is peculiar to the studio is a sum of
+// named effects (its fibre, its mould, the way it dries, this very paper), so
+// that a making of one paper lends evidence to others by what they have in
+// common, blends by their parts. All is normal, and how far makings scatter is
+// itself uncertain: normal-inverse-gamma, so that the posterior is closed form
+// and the next making's value Student's t. Shares counted out of so many are
+// beta, also closed form, with the sheets of one making counted for less than
+// as many separate trials, because they share its fate.
+// Sources: docs/models/belief.md. Missing: drift with time, odd observations
+// found out by themselves.
 package belief
 
 import (
@@ -35,6 +39,10 @@ const (
 // Hits of Trials; else Value with its own standard deviation on the link
 // scale (0: exact but for the making's own spread). One making gives at most
 // one observation of a belief: its summary.
+//
+// Centre, Scatter and Effects are those of the belief it was made under, so
+// that it bears on others of its kind too. Without effects it bears on the
+// belief it is kept under alone, by what that is now.
 type Observation struct {
 	ID       string    `json:"id"`
 	Making   string    `json:"making"`
@@ -45,6 +53,18 @@ type Observation struct {
 	Trials   float64   `json:"trials"`
 	At       time.Time `json:"at"`
 	Excluded string    `json:"excluded,omitempty"` // the reason, when left out
+	Centre   float64   `json:"centre"`             // the handbook's, on the link scale
+	Scatter  float64   `json:"scatter"`            // sd from making to making, on the link scale
+	Effects  []Effect  `json:"effects,omitempty"`  // what the studio's own value was made of
+}
+
+// Effect is one thing that the studio's own value hangs on: before any evidence
+// a standard normal number, of which one makes Weight. Two values with an
+// effect of one name have it in common. The name reads on: "making of other
+// papers of abaca".
+type Effect struct {
+	Name   string  `json:"name"`
+	Weight float64 `json:"weight"`
 }
 
 // Pin is a value the maker fixed.
@@ -55,38 +75,34 @@ type Pin struct {
 }
 
 // Belief is one coefficient. Key is kind/context, such as
-// "effective depth/western/a3 mould".
+// "effective depth/western/abaca 100, 6 h".
 type Belief struct {
-	Key    string
-	Name   string  // plain words
-	Unit   string  // of Value as computed: fractions have none
-	Link   Link    //
-	Mean   float64 // prior mean on the link scale; unused for Count
-	SD     float64 // prior sd of the studio's own value, link scale
-	Making float64 // sd from making to making, link scale; for Count the correlation within a making
-	A, B   float64 // Count: prior beta parameters
-	Latent string  // what it shares its draws with, such as "beating degree"
-	Corr   float64 // correlation with the latent
-	Source string  // source key of the prior
-	Grade  source.Grade
-	Seen   []Observation
-	Pin    *Pin
+	Key     string
+	Name    string  // plain words
+	Unit    string  // of Value as computed: fractions have none
+	Link    Link    //
+	Mean    float64 // prior mean on the link scale; unused for Count
+	SD      float64 // prior sd of the studio's own value, link scale
+	Making  float64 // sd from making to making, link scale; for Count the correlation within a making
+	Degrees float64 // of how many makings the stated spreads are worth; 0: they are certain
+	// What of the studio's own value is shared with other beliefs of the kind,
+	// in parts of SD, the nearest first; the rest is this belief's own.
+	Effects []Effect
+	A, B    float64 // Count: prior beta parameters
+	Latent  string  // what it shares its draws with, such as "beating degree"
+	Corr    float64 // correlation with the latent
+	Source  string  // source key of the prior
+	Grade   source.Grade
+	Seen    []Observation // of this very belief
+	Pin     *Pin
+
+	pool *pool // the evidence of its kind, from With
+	met  *law  // what that makes of this belief
 }
 
-// Known is a studio's evidence and its pins, by belief key.
-type Known struct {
-	Seen map[string][]Observation
-	Pins map[string]Pin
-}
-
-// With returns the belief with what the studio knows of it.
-func (b Belief) With(k Known) Belief {
-	b.Seen = k.Seen[b.Key]
-	if p, ok := k.Pins[b.Key]; ok {
-		b.Pin = &p
-	}
-	return b
-}
+// Degrees is of how many makings a stated spread is worth: it is known to about
+// a quarter. From memory, like the spreads.
+const Degrees = 10
 
 // z95 is the 95 % point of the standard normal, the half width of a 90 % band.
 const z95 = 1.6448536269514722
@@ -95,7 +111,7 @@ const z95 = 1.6448536269514722
 // median and 90 % band on the given link, of which the share making of the
 // variance is making to making.
 func FromBand(link Link, median, low, high, making float64) Belief {
-	b := Belief{Link: link}
+	b := Belief{Link: link, Degrees: Degrees}
 	b.Mean = b.To(median)
 	total := (b.To(high) - b.To(low)) / (2 * z95)
 	b.Making = total * math.Sqrt(making)
@@ -155,76 +171,39 @@ func (b Belief) Count() int {
 	return n
 }
 
-// counts reports whether an observation counts: it was not left out, and it is
+// counts reports whether an observation counts.
+func (b Belief) counts(o Observation) bool { return b.Link.holds(o) }
+
+// holds reports whether an observation counts: it was not left out, and it is
 // a number the link scale can hold. A share of nought or of all is none on the
 // logit scale, nor is nought on the logarithmic one.
-func (b Belief) counts(o Observation) bool {
-	if b.Link == Count {
+func (l Link) holds(o Observation) bool {
+	if l == Count {
 		return o.Excluded == "" && o.Trials > 0 && o.Hits >= 0 && o.Hits <= o.Trials && !math.IsInf(o.Trials, 1)
 	}
-	x := b.To(o.Value) + o.SD
+	x := l.To(o.Value) + o.SD
 	return o.Excluded == "" && o.SD >= 0 && !math.IsNaN(x) && !math.IsInf(x, 0)
 }
 
 // Posterior returns mean and sd of the studio's own value on the link scale
-// after its observations: precisions add.
+// after the evidence. The sd is the band's half width over 1.645, as that of
+// Next: what it is for a normal law.
 //
 // Count beliefs have none on a link scale: use Beta.
 func (b Belief) Posterior() (mean, sd float64) {
-	precision := 1 / (b.SD * b.SD)
-	weighted := b.Mean * precision
-	if b.SD == 0 {
-		return b.Mean, 0
-	}
-	for _, o := range b.Seen {
-		if !b.counts(o) {
-			continue
-		}
-		p := 1 / (b.Making*b.Making + o.SD*o.SD + tiny)
-		precision += p
-		weighted += b.To(o.Value) * p
-	}
-	return weighted / precision, 1 / math.Sqrt(precision)
-}
-
-// tiny keeps an observation said to be exact from an infinite weight.
-const tiny = 1e-12
-
-// Beta returns the posterior beta parameters of a Count belief. Each making's
-// counts are discounted by 1 + (trials − 1)·rho, the design effect of sheets
-// that share a making (Kish 1965).
-func (b Belief) Beta() (alpha, beta float64) {
-	alpha, beta = b.A, b.B
-	for _, o := range b.Seen {
-		if !b.counts(o) {
-			continue
-		}
-		w := 1 / (1 + max(o.Trials-1, 0)*b.Making)
-		alpha += o.Hits * w
-		beta += (o.Trials - o.Hits) * w
-	}
-	return alpha, beta
-}
-
-// NextBeta returns the beta parameters of the next making's own share: the
-// posterior widened by the spread from making to making, moments matched.
-func (b Belief) NextBeta() (alpha, beta float64) {
-	a, c := b.Beta()
-	mean := a / (a + c)
-	between := mean * (1 - mean) / (a + c + 1)
-	within := b.Making * (mean*(1-mean) - between)
-	size := mean*(1-mean)/(between+within) - 1
-	return mean * size, (1 - mean) * size
+	l := b.law()
+	return l.mean, l.own
 }
 
 // Next returns mean and sd on the link scale of the next making's value.
 func (b Belief) Next() (mean, sd float64) {
-	m, s := b.Posterior()
-	return m, math.Hypot(s, b.Making)
+	l := b.law()
+	return l.mean, math.Hypot(l.own, l.making)
 }
 
 // Grounds returns the source and grade the belief now rests on: a pin's, the
-// studio's own once its evidence outweighs the prior, else the prior's.
+// studio's own once it was measured and the evidence outweighs the prior, else
+// the prior's. What other papers lend alone makes nothing measured.
 func (b Belief) Grounds() (sourceKey string, grade source.Grade) {
 	switch {
 	case b.Pin != nil:
@@ -236,13 +215,11 @@ func (b Belief) Grounds() (sourceKey string, grade source.Grade) {
 	}
 }
 
-// evidence returns the share of the posterior that the studio's own
-// observations make.
+// evidence returns the share of the posterior that observations make.
 func (b Belief) evidence() float64 {
 	if b.Link == Count {
 		a, c := b.Beta()
 		return 1 - (b.A+b.B)/(a+c)
 	}
-	_, s := b.Posterior()
-	return 1 - s*s/(b.SD*b.SD)
+	return b.law().evidence
 }

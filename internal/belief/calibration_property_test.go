@@ -114,7 +114,8 @@ func TestDrawsFollowTheBelief(t *testing.T) {
 			cdf = distuv.Beta{Alpha: al, Beta: be}.CDF
 		} else {
 			m, s := b.Next()
-			cdf = func(v float64) float64 { return distuv.Normal{Mu: m, Sigma: s}.CDF(b.To(v)) }
+			law := distuv.StudentsT{Mu: m, Sigma: s * z95 / distuv.StudentsT{Sigma: 1, Nu: Degrees}.Quantile(0.95), Nu: Degrees}
+			cdf = func(v float64) float64 { return law.CDF(b.To(v)) }
 		}
 		bk := figure.NewBook(n, 11)
 		c := Draw[measure.Number](bk, b)
@@ -152,8 +153,10 @@ func TestLatentCorrelates(t *testing.T) {
 		for i := range out {
 			out[i] = x.To(float64(c.At(i)))
 		}
-		if _, s := x.Next(); math.Abs(stat.StdDev(out, nil)/s-1) > 0.02 {
-			t.Errorf("%s spreads %.5f, want %.5f", x.Key, stat.StdDev(out, nil), s)
+		_, s := x.Next() // of a Student's t law: its own standard deviation is a little more
+		want := s * z95 / distuv.StudentsT{Sigma: 1, Nu: Degrees}.Quantile(0.95) * math.Sqrt(Degrees/(Degrees-2.0))
+		if math.Abs(stat.StdDev(out, nil)/want-1) > 0.02 {
+			t.Errorf("%s spreads %.5f, want %.5f", x.Key, stat.StdDev(out, nil), want)
 		}
 		return out
 	}

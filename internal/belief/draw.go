@@ -1,10 +1,15 @@
 package belief
 
 import (
+	"slices"
+	"strconv"
+	"strings"
+
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"vatside/internal/figure"
 	"vatside/internal/measure"
+	"vatside/internal/num"
 )
 
 // Centre returns the value in the middle of what is known: the pin, the beta
@@ -76,26 +81,67 @@ func (b Belief) column(bk *figure.Book) []float64 {
 		shared = bk.Latent(b.Latent)
 		own = sqrt1m(b.Corr)
 	}
+	degrees := b.law().degrees
+	thin := s / thick(degrees) // nine in ten reach as far as for the normal law of s
 	for i := range col {
 		z := own * r.NormFloat64()
 		if shared != nil {
 			z += b.Corr * shared[i]
 		}
-		col[i] = link.From(m + s*z)
+		col[i] = link.From(m + thin*num.StudentOfNormal(z, degrees))
 	}
 	return col
 }
 
 // told says in plain words where the number comes from.
 func (b Belief) told() string {
-	switch n := b.Count(); {
+	var parts []string
+	if n := b.Count(); n == 1 {
+		parts = append(parts, "you measured it once")
+	} else if n > 1 {
+		parts = append(parts, "you measured it "+times(n))
+	}
+	if lent := b.Lent(); lent != "" {
+		parts = append(parts, lent)
+	}
+	switch {
 	case b.Pin != nil:
 		return "fixed by you"
-	case n == 1:
-		return "handbook, and you measured it once"
-	case n > 1:
-		return "handbook, and you measured it " + times(n)
-	default:
+	case len(parts) == 0:
 		return "handbook only"
 	}
+	return "handbook, and " + strings.Join(parts, ", and ")
+}
+
+// Lent says in plain words what other beliefs of the kind have lent this one,
+// by what they have most nearly in common: "3 makings of other papers of
+// abaca". Empty: nothing.
+func (b Belief) Lent() string {
+	if b.pool == nil {
+		return ""
+	}
+	for _, e := range b.Effects {
+		if n := b.pool.lent(b.Key, e.Name); n == 1 {
+			return "1 " + e.Name
+		} else if n > 1 {
+			thing, rest, _ := strings.Cut(e.Name, " ")
+			return strconv.Itoa(n) + " " + thing + "s " + rest
+		}
+	}
+	return ""
+}
+
+// lent is how many observations of other beliefs an effect has.
+func (p *pool) lent(key, effect string) (n int) {
+	for _, other := range p.order {
+		if other != key {
+			n += p.counts[other].n
+		}
+	}
+	for _, g := range p.groups {
+		if g.belief != key && slices.ContainsFunc(g.effects, func(e Effect) bool { return e.Name == effect && e.Weight != 0 }) {
+			n += g.n
+		}
+	}
+	return n
 }
