@@ -19,8 +19,9 @@ import (
 
 // Names within the folder of a studio.
 const (
-	studioFile = "studio.vatside"
-	lockFile   = "studio.lock" // held while a program serves the folder
+	studioFile  = "studio.vatside"
+	photoFolder = "studio.vatside.photos" // beside the file, each photo under its hash
+	lockFile    = "studio.lock"           // held while a program serves the folder
 )
 
 // usualFolder is where the studio is kept unless told otherwise.

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 
 	"vatside/internal/fault"
+	"vatside/internal/photo"
 	"vatside/internal/store"
 	"vatside/internal/studio"
 	"vatside/internal/web"
@@ -55,7 +56,7 @@ func (c site) serve(ctx context.Context, p *Program, dir string, fill func(conte
 	if err != nil {
 		return err
 	}
-	server := web.New(web.Config{Studio: service(file, p), Listen: ln.Addr().String(), Log: c.logger(p), Now: p.Now})
+	server := web.New(web.Config{Studio: service(file, p), Photos: photo.In(filepath.Join(dir, photoFolder)), Listen: ln.Addr().String(), Log: c.logger(p), Now: p.Now})
 	url := "http://" + ln.Addr().String() + "/"
 	fmt.Fprintf(p.Out, "Vatside is open at %s\nThe studio is kept in %s\nStop it with Ctrl-C.\n", url, dir)
 	if !c.NoBrowser {

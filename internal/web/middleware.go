@@ -63,14 +63,6 @@ func hostNames(listen string, more []string) []string {
 	return names
 }
 
-// limit bounds what a request may send.
-func limit(next http.Handler) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
-		next.ServeHTTP(w, r)
-	})
-}
-
 // logged writes one line for each request: what was asked by route, not by
 // address, so that no name or code of a person's stands in the log.
 func logged(log *slog.Logger, next http.Handler) http.Handler {

@@ -16,6 +16,7 @@ import (
 	"vatside/internal/web/page/ownfibre"
 	"vatside/internal/web/page/paper"
 	"vatside/internal/web/page/people"
+	photopage "vatside/internal/web/page/photo"
 	planpage "vatside/internal/web/page/plan"
 	"vatside/internal/web/page/record"
 	"vatside/internal/web/page/store"
@@ -28,13 +29,15 @@ import (
 // routes is every address of the program.
 func (s *Server) routes(c Config) http.Handler {
 	mux := http.NewServeMux()
-	on := func(pattern string, h page.Handler) {
+	taking := func(most int64, pattern string, h page.Handler) {
 		mux.HandleFunc(pattern, func(w http.ResponseWriter, r *http.Request) {
+			r.Body = http.MaxBytesReader(w, r.Body, most)
 			if err := h(w, r); err != nil {
 				s.showFault(w, r, err)
 			}
 		})
 	}
+	on := func(pattern string, h page.Handler) { taking(mostBody, pattern, h) }
 
 	benches := bench.New(s.frame, c.Studio, c.Now)
 	on("GET /{$}", benches.Show)
@@ -68,6 +71,13 @@ func (s *Server) routes(c Config) http.Handler {
 	on("GET /makings/{id}/beating", makings.Beating)
 	on("POST /makings/{id}/beating", makings.AddReading)
 	on("GET /makings/{id}/trouble", trouble.New(s.frame, c.Studio).Show)
+
+	photos := photopage.New(s.frame, c.Studio, c.Photos, c.Now)
+	on("GET /makings/{id}/photos", photos.Show)
+	taking(photopage.MostBody, "POST /makings/{id}/photos", photos.Add)
+	on("POST /makings/{id}/photos/change", photos.Change)
+	on("GET /photos/{hash}", photos.File)
+	on("GET /photos/{hash}/small", photos.Small)
 
 	records := record.New(s.frame, c.Studio, c.Now)
 	on("GET /makings/{id}/record", records.Show)

@@ -12,6 +12,7 @@ import (
 
 	"github.com/PuerkitoBio/goquery"
 
+	"vatside/internal/photo"
 	"vatside/internal/store"
 	"vatside/internal/studio"
 	"vatside/internal/web"
@@ -45,6 +46,9 @@ func start(t testing.TB, c web.Config) (*studio.Service, *web.Server) {
 	}
 	t.Cleanup(func() { file.Close() })
 	c.Studio = studio.New(file.Records(), c.Now)
+	if c.Photos == nil {
+		c.Photos = photo.In(file.Path() + ".photos")
+	}
 	return c.Studio, web.New(c)
 }
 

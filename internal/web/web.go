@@ -16,6 +16,7 @@ import (
 	"net/http"
 	"time"
 
+	"vatside/internal/photo"
 	"vatside/internal/studio"
 	"vatside/internal/web/asset"
 	"vatside/internal/web/page"
@@ -28,6 +29,7 @@ const Listen = "127.0.0.1:8017"
 // Config is what the web needs from the program.
 type Config struct {
 	Studio  *studio.Service
+	Photos  *photo.Folder
 	Listen  string           // host:port
 	Hosts   []string         // further names the program is reached by
 	Log     *slog.Logger     // nil: nothing is logged
@@ -63,8 +65,7 @@ func New(c Config) *Server {
 	guard.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
 		http.Error(w, "This form did not come from a page of this program, so nothing was done.", http.StatusForbidden)
 	}))
-	h := limit(s.routes(c))
-	h = guard.Handler(h)
+	h := guard.Handler(s.routes(c))
 	h = hosts(hostNames(c.Listen, c.Hosts), h)
 	s.handler = logged(c.Log, secure(h))
 	return s

@@ -11,6 +11,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"vatside/internal/photo"
 	"vatside/internal/plan"
 	"vatside/internal/store"
 	"vatside/internal/studio"
@@ -49,7 +50,7 @@ func (s *site) start() {
 	}
 	s.addr, s.url = ln.Addr().String(), "http://"+ln.Addr().String()
 	s.records = studio.New(file.Records(), time.Now)
-	server := web.New(web.Config{Studio: s.records, Listen: s.addr, Now: time.Now})
+	server := web.New(web.Config{Studio: s.records, Photos: photo.In(s.file + ".photos"), Listen: s.addr, Now: time.Now})
 	ctx, cancel := context.WithCancel(context.Background())
 	done := make(chan error, 1)
 	go func() { done <- server.Serve(ctx, ln) }()

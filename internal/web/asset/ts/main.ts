@@ -5,6 +5,7 @@ import { designs } from "./design";
 import { drafts } from "./draft";
 import { enterGoesOn } from "./enter";
 import { focusWrong } from "./focus";
+import { photos } from "./photos";
 import { rows } from "./rows";
 import { sums } from "./sum";
 
@@ -13,5 +14,6 @@ drafts(document);
 carries(document);
 designs(document);
 enterGoesOn(document);
+photos(document);
 sums(document);
 focusWrong(document);

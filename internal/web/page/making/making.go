@@ -3,7 +3,7 @@
 // written down with every correction, and what it taught. The list of all
 // makings is here too.
 //
-// Missing: photographs, and the making beside an earlier one.
+// Missing: the making beside an earlier one.
 package making
 
 import (
@@ -71,6 +71,7 @@ type Data struct {
 	Odd      []studio.Flag
 	Counts   []Count
 	Measured []Finding
+	Photos   page.Album
 	Left     []Left
 	History  []Entry
 	Taught   Taught
@@ -113,6 +114,7 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		d.Missing = state.Missing
 	}
 	d.Measured = findings(base.Speech, m, state)
+	d.Photos = album(m.ID, state, now)
 	if d.Left, err = p.left(ctx, base.Speech, m, state); err != nil {
 		return err
 	}

@@ -106,6 +106,8 @@ func said(s part.Speech, steps map[string]string, b studio.Body) string {
 		return "Stock left: " + s.One(b.Litres, "L")
 	case studio.Remark:
 		return "“" + b.Text + "”"
+	case studio.Photo:
+		return photoSaid(b)
 	case studio.Closed:
 		return "Closed: nothing more will come"
 	}
