@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -42,10 +43,10 @@ var coefficients = []coefficient{
 	{"moisture_conditioned_pct_dry_basis", span{0, 30, "%"}, 0.01, priorMoisture},
 	{"additive_retained_pct", span{0, 100, "%"}, 0.01, priorRetained},
 	{"kissed_off_pct", span{0, 80, "%"}, 0.01, func(s *settled) belief.Belief {
-		return prior("kissed off/"+s.forming, "sheets kissed off at the vat", belief.FromCounts(1.2, 24, 0.02), "memory")
+		return prior("kissed off/"+s.forming, "sheets kissed off at the vat", belief.FromCounts(1.2, 24, 0.02), "memory", otherForming)
 	}},
 	{"lost_later_pct", span{0, 90, "%"}, 0.01, func(s *settled) belief.Belief {
-		return prior("lost later/"+s.forming, "couched sheets lost before they are good", belief.FromCounts(2.5, 22, 0.02), "memory")
+		return prior("lost later/"+s.forming, "couched sheets lost before they are good", belief.FromCounts(2.5, 22, 0.02), "memory", otherForming)
 	}},
 	{"effective_depth_mm", span{0.5, 200, "mm"}, 1, priorDepth},
 	{"hand_scatter_pct", span{0, 40, "%"}, 0.01, func(s *settled) belief.Belief {
@@ -82,11 +83,74 @@ func coefficientOf(key string) (coefficient, bool) {
 	return coefficient{}, false
 }
 
-// prior names a belief and its source.
-func prior(key, name string, b belief.Belief, sourceKey string) belief.Belief {
+// prior names a belief and its source, and what it has in common with others
+// of its kind, the nearest first.
+func prior(key, name string, b belief.Belief, sourceKey string, shared ...belief.Effect) belief.Belief {
 	b.Key, b.Name, b.Source = key, name, sourceKey
 	b.Grade = source.Must(sourceKey).Grade
+	b.Effects = shared
 	return b
+}
+
+// What a belief shares with others of its kind, as parts of the variance of the
+// studio's own value; what is left is this stock's alone. Judgements of ours:
+// fibre and drying are most of what papers of a studio have in common, the vat
+// and the hand most of a depth, the press most of what it leaves. A blend has
+// of each fibre's part its share, and the more of its own.
+const (
+	shrinkByFibre, shrinkByBeating, shrinkByDrying = 0.35, 0.10, 0.25
+	ratioByFibre, ratioByStudio                    = 0.20, 0.40
+	depthByFibre, depthByMould, depthByForming     = 0.20, 0.15, 0.35
+	pressedByFibre, pressedByStudio                = 0.20, 0.45
+	densityByFibre, densityByStudio                = 0.40, 0.25
+	yieldByFibre, yieldByStudio                    = 0.50, 0.25
+	uptakeByFibre, uptakeByWay                     = 0.30, 0.40
+	stepByPace                                     = 0.35
+)
+
+// otherPapers begins the name of what papers have in common; it reads on from a
+// number of makings.
+const otherPapers = "making of other papers"
+
+// otherForming names what shares lost have in common; how much, the belief
+// itself says.
+var otherForming = belief.Effect{Name: "making of other ways of forming"}
+
+func shares(name string, part float64) belief.Effect {
+	return belief.Effect{Name: name, Weight: math.Sqrt(part)}
+}
+
+// byFibre is what papers of the same fibres have in common, by share, and then
+// what all have that is named besides.
+func (s *settled) byFibre(part float64, how string, besides ...belief.Effect) []belief.Effect {
+	var out []belief.Effect
+	for _, p := range s.parts {
+		e := belief.Effect{Name: otherPapers + " of " + p.Name + how, Weight: p.share * math.Sqrt(part)}
+		if i := slices.IndexFunc(out, func(o belief.Effect) bool { return o.Name == e.Name }); i >= 0 {
+			out[i].Weight += e.Weight // one fibre beaten in two ways
+			continue
+		}
+		out = append(out, e)
+	}
+	slices.SortStableFunc(out, func(a, b belief.Effect) int { return cmp.Compare(b.Weight, a.Weight) })
+	return append(out, besides...)
+}
+
+// byBeating is what beating makes of each fibre otherwise than the handbook has
+// it: none at the usual hours, all of it at half of them and at twice.
+func (s *settled) byBeating(part float64, how string) []belief.Effect {
+	var out []belief.Effect
+	for _, p := range s.parts {
+		usual, ok := p.HoursFor("")
+		if !ok || usual.Mid <= 0 {
+			continue
+		}
+		axis := math.Max(-1, math.Min(1, math.Log2(float64(p.hours)/usual.Mid)))
+		if axis != 0 {
+			out = append(out, belief.Effect{Name: otherPapers + " of " + p.Name + how + ", by its beating", Weight: p.share * axis * math.Sqrt(part)})
+		}
+	}
+	return out
 }
 
 // priorShrinkage is the geometric mean of both shrinkages of this stock dried
@@ -109,7 +173,12 @@ func priorShrinkage(s *settled) belief.Belief {
 	if held {
 		making = 0.25
 	}
-	b := prior("shrinkage/"+s.drying+"/"+s.signature, "drying shrinkage, mean of both ways", belief.FromBand(belief.Root, mid, low, high, making), "memory")
+	how := ", free to shrink"
+	if held {
+		how = ", held flat"
+	}
+	b := prior("shrinkage/"+s.drying+"/"+s.signature, "drying shrinkage, mean of both ways", belief.FromBand(belief.Root, mid, low, high, making), "memory",
+		s.byFibre(shrinkByFibre, how, append(s.byBeating(shrinkByBeating, how), shares(otherPapers+", "+s.drying+" drying", shrinkByDrying))...)...)
 	b.Source, b.Grade = key, grade
 	if !held {
 		b.Latent, b.Corr = beatingDegree, shrinkWithBeating
@@ -120,7 +189,8 @@ func priorShrinkage(s *settled) belief.Belief {
 // priorShrinkRatio is the square root of long over short shrinkage: the one
 // measured free sheet had 1.096, and nobody says which way a mould prefers.
 func priorShrinkRatio(s *settled) belief.Belief {
-	return prior("shrinkage ratio/"+s.signature, "shrinkage along over the mean of both ways", belief.FromBand(belief.Log, 1, 1/1.12, 1.12, 0.3), "memory")
+	return prior("shrinkage ratio/"+s.signature, "shrinkage along over the mean of both ways", belief.FromBand(belief.Log, 1, 1/1.12, 1.12, 0.3), "memory",
+		s.byFibre(ratioByFibre, "", shares(otherPapers, ratioByStudio))...)
 }
 
 func priorMoisture(s *settled) belief.Belief {
@@ -142,8 +212,38 @@ func priorDepth(s *settled) belief.Belief {
 	if s.forming == "poured" {
 		cv = 0.05
 	}
-	b := belief.Belief{Link: belief.Log, Mean: math.Log(median), SD: cv * 0.92, Making: cv * 0.39}
-	return prior("effective depth/"+s.forming+"/"+s.signature, name, b, "memory")
+	b := belief.Belief{Link: belief.Log, Mean: math.Log(median), SD: cv * 0.92, Making: cv * 0.39, Degrees: belief.Degrees}
+	on := shares(otherPapers+" on the mould "+s.mould, depthByMould)
+	return prior("effective depth/"+s.forming+"/"+s.signature, name, b, "memory",
+		append([]belief.Effect{on}, s.byFibre(depthByFibre, "", shares(otherPapers+", "+s.forming+" forming", depthByForming))...)...)
+}
+
+// mouldOf is the mould a depth is learned on: the one there is. Of several the
+// plan chooses by the size; until then it is one that nothing was seen of.
+func mouldOf(r Request) string {
+	switch {
+	case r.Have != nil || len(r.Studio.Moulds) == 0:
+		return "of no name"
+	case len(r.Studio.Moulds) == 1:
+		return r.Studio.Moulds[0].title()
+	}
+	return mouldOpen
+}
+
+const mouldOpen = "still to be chosen"
+
+// onMould lays what is known of the mould chosen on the depth.
+func (m *maker) onMould(amend func(map[string]belief.Belief)) {
+	if m.mould != mouldOpen || m.plan.Mould == "" {
+		return
+	}
+	m.mould = m.plan.Mould
+	c, _ := coefficientOf("effective_depth_mm")
+	by := map[string]belief.Belief{c.known: m.belief(c, m.known)}
+	if amend != nil {
+		amend(by)
+	}
+	m.by[c.known] = by[c.known]
 }
 
 func priorPressed(s *settled) belief.Belief {
@@ -157,7 +257,8 @@ func priorPressed(s *settled) belief.Belief {
 			}
 		}
 	}
-	b := prior("pressed solids/"+s.signature, "solids of a pressed sheet", belief.FromBand(belief.Logit, mid, mid*0.83, min(mid*1.19, 0.6), 0.3), "memory")
+	b := prior("pressed solids/"+s.signature, "solids of a pressed sheet", belief.FromBand(belief.Logit, mid, mid*0.83, min(mid*1.19, 0.6), 0.3), "memory",
+		s.byFibre(pressedByFibre, "", shares(otherPapers, pressedByStudio))...)
 	b.Latent, b.Corr = beatingDegree, pressedWithBeating
 	return b
 }
@@ -176,7 +277,8 @@ func priorDensity(s *settled) belief.Belief {
 			grade, key = v.Grade, v.Source
 		}
 	}
-	b := prior("density/"+s.signature, "density of the dry sheet", belief.FromBand(belief.Log, 1/mid, 1/high, 1/low, 0.3), key)
+	b := prior("density/"+s.signature, "density of the dry sheet", belief.FromBand(belief.Log, 1/mid, 1/high, 1/low, 0.3), key,
+		s.byFibre(densityByFibre, "", shares(otherPapers, densityByStudio))...)
 	b.Grade, b.Latent, b.Corr = grade, beatingDegree, densityWithBeating
 	return b
 }
@@ -228,7 +330,8 @@ func priorLoss(s *settled) belief.Belief {
 		}
 		low, mid, high = low+p.share/y.High, mid+p.share/y.Mid, high+p.share/y.Low
 	}
-	b := prior("yield/"+s.signature, "fibre lost in the cook, in beating and rinsing", belief.FromBand(belief.Logit, 1-1/mid, 1-1/low, 1-1/high, 0.3), key)
+	b := prior("yield/"+s.signature, "fibre lost in the cook, in beating and rinsing", belief.FromBand(belief.Logit, 1-1/mid, 1-1/low, 1-1/high, 0.3), key,
+		s.byFibre(yieldByFibre, "", shares(otherPapers, yieldByStudio))...)
 	b.Grade = grade
 	return b
 }
@@ -244,7 +347,8 @@ func priorUptake(s *settled) belief.Belief {
 	if err != nil {
 		v = source.Said(1.5, 2, 2.5, source.KeyMemory, "")
 	}
-	return prior("size uptake/"+string(s.way)+"/"+s.signature, "bath that a dry sheet takes up", belief.FromBand(belief.Log, v.Mid, v.Low, v.High, 0.3), v.Source)
+	return prior("size uptake/"+string(s.way)+"/"+s.signature, "bath that a dry sheet takes up", belief.FromBand(belief.Log, v.Mid, v.Low, v.High, 0.3), v.Source,
+		s.byFibre(uptakeByFibre, "", shares(otherPapers+", "+string(s.way), uptakeByWay))...)
 }
 
 func priorLot(s *settled) belief.Belief {
@@ -257,25 +361,35 @@ func priorLot(s *settled) belief.Belief {
 	return prior("lot moisture", "moisture of the fibre as weighed, on wet basis", belief.FromBand(belief.Logit, mid, low, high, 0.5), "memory")
 }
 
-// beliefs returns the beliefs this request rests on, by known key, with the
-// studio's evidence and the request's pins on them. A pin of either shrinkage
-// is laid on in size.go, because the two are drawn together.
+// beliefs returns the beliefs this request rests on, by known key.
 func (s *settled) beliefs(known belief.Known) map[string]belief.Belief {
 	out := make(map[string]belief.Belief, len(coefficients))
 	for _, c := range coefficients {
-		b := c.prior(s).With(known)
-		if pin, ok := s.Known[c.known]; ok && c.known != "shrink_long_pct" && c.known != "shrink_short_pct" {
-			b.Pin = &belief.Pin{Value: pin.Value * c.scale, Grade: pin.Grade}
-		}
-		out[c.known] = b
+		out[c.known] = s.belief(c, known)
 	}
 	return out
 }
 
+// belief is a coefficient with the studio's evidence and the request's pin on
+// it. A pin of either shrinkage is laid on in size.go, because the two are
+// drawn together.
+func (s *settled) belief(c coefficient, known belief.Known) belief.Belief {
+	b := c.prior(s).With(known)
+	if pin, ok := s.Known[c.known]; ok && c.known != "shrink_long_pct" && c.known != "shrink_short_pct" {
+		b.Pin = &belief.Pin{Value: pin.Value * c.scale, Grade: pin.Grade}
+	}
+	return b
+}
+
 // Beliefs returns what a request rests on, with what the studio knows, in the
-// order of the plan: for the page that shows it and for whoever turns a
-// making's record into observations.
+// order of the plan: for the page that shows it.
 func Beliefs(r Request, known belief.Known) ([]belief.Belief, error) {
+	return BeliefsOn(r, "", known)
+}
+
+// BeliefsOn is Beliefs once the mould is chosen, by its name in the plan: for
+// whoever turns a making's record into observations.
+func BeliefsOn(r Request, mould string, known belief.Known) ([]belief.Belief, error) {
 	if err := Check(r); err != nil {
 		return nil, err
 	}
@@ -283,6 +397,10 @@ func Beliefs(r Request, known belief.Known) ([]belief.Belief, error) {
 	if err != nil {
 		return nil, err
 	}
+	if s.mould == mouldOpen && mould != "" {
+		s.mould = mould
+	}
+	known = known.Joined()
 	by := s.beliefs(known)
 	out := make([]belief.Belief, 0, len(by))
 	for _, c := range coefficients {

@@ -43,6 +43,7 @@ func MakeWith(r Request, known belief.Known, o Options) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
+	known = known.Joined()
 	by := s.beliefs(known)
 	if o.Amend != nil {
 		o.Amend(by)
@@ -56,6 +57,7 @@ func MakeWith(r Request, known belief.Known, o Options) (Plan, error) {
 	defer m.bk.Release()
 	m.plan.Seed = seed
 	m.size()
+	m.onMould(o.Amend)
 	m.weight()
 	if s.Have != nil {
 		m.reverse()

@@ -82,6 +82,7 @@ type settled struct {
 	way                           sizing.Way
 	assumed                       []string
 	signature                     string // furnish and beating, for belief keys
+	mould                         string // that a depth is learned on
 }
 
 // settle fills what the request leaves open. The request has passed Check.
@@ -123,7 +124,7 @@ func settle(r Request) (settled, error) {
 		return deref(r.Sheet.ToleranceMM, math.Max(3, 0.02*side))
 	}
 	s.toleranceLong, s.tolShort = tol(r.Sheet.LongMM), tol(r.Sheet.ShortMM)
-	s.signature = s.sign()
+	s.signature, s.mould = s.sign(), mouldOf(r)
 	return s, nil
 }
 
