@@ -21,15 +21,16 @@ import (
 //go:embed *.html
 var files embed.FS
 
-var template = page.Must(files, "plan.html", "steps.html")
+var template = page.Must(files, "plan.html", "steps.html", "whatif.html")
 
 // Studio is what the page asks of the records.
 type Studio interface {
 	Brief(ctx context.Context, id string) (studio.Brief, error)
 	Paper(ctx context.Context, id string) (studio.Paper, error)
-	PlanBrief(ctx context.Context, b studio.Brief) (plan.Request, plan.Plan, error)
+	PlanBriefWithout(ctx context.Context, b studio.Brief, names ...string) (plan.Request, plan.Plan, error)
 	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
 	StartAfter(ctx context.Context, briefID string, begun int, req plan.Request, p plan.Plan) (studio.Making, error)
+	Equipment
 }
 
 // Page answers for plans.
@@ -59,6 +60,7 @@ type Data struct {
 	Help     []Help
 	Rests    part.Table
 	Begun    []Begun
+	WhatIf   WhatIf
 }
 
 // Begun is a making that was begun from this brief.
@@ -92,7 +94,7 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	for _, m := range makings {
 		d.Begun = append(d.Begun, Begun{Tag: m.Tag, Href: "/makings/" + m.ID, Card: "/makings/" + m.ID + "/card.pdf"})
 	}
-	_, answer, err := p.studio.PlanBrief(r.Context(), b)
+	_, answer, err := p.studio.PlanBriefWithout(r.Context(), b)
 	switch fault.KindOf(err) {
 	case fault.KindInfeasible, fault.KindInvalid, fault.KindOutOfRange:
 		d.No = page.Sentence(err)
@@ -102,6 +104,9 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	fill(&d, b, answer)
+	if d.WhatIf, err = p.whatIf(r.Context(), base.Speech, b, answer, r.URL.Query()["without"]); err != nil {
+		return err
+	}
 	return template.Write(w, http.StatusOK, d)
 }
 
@@ -111,7 +116,7 @@ func (p *Page) Start(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	req, answer, err := p.studio.PlanBrief(r.Context(), b)
+	req, answer, err := p.studio.PlanBriefWithout(r.Context(), b)
 	if err != nil {
 		return err
 	}
