@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"encoding/json"
 	"time"
 
 	"vatside/internal/belief"
@@ -22,10 +23,23 @@ func (t *Tx) Observations(ctx context.Context, f studio.ObservationFilter) ([]be
 	if f.Belief != "" {
 		w.add("o.belief = ?", f.Belief)
 	}
+	effects := map[string][]belief.Effect{} // makings of one paper have the same
 	return collect(ctx, t, func(rows *sql.Rows) (o belief.Observation, err error) {
-		err = rows.Scan(&o.ID, &o.Making, &o.Belief, &o.Value, &o.SD, &o.Hits, &o.Trials, timeColumn{&o.At}, &o.Excluded)
-		return o, err
-	}, `SELECT o.id, o.making_id, o.belief, o.value, o.sd, o.hits, o.trials, o.observed_at, coalesce(x.reason, o.excluded)
+		var text string
+		err = rows.Scan(&o.ID, &o.Making, &o.Belief, &o.Value, &o.SD, &o.Hits, &o.Trials, timeColumn{&o.At}, &o.Centre, &o.Scatter, &text, &o.Excluded)
+		if err != nil || text == "" {
+			return o, err
+		}
+		list, ok := effects[text]
+		if !ok {
+			if err = json.Unmarshal([]byte(text), &list); err != nil {
+				return o, err
+			}
+			effects[text] = list
+		}
+		o.Effects = list
+		return o, nil
+	}, `SELECT o.id, o.making_id, o.belief, o.value, o.sd, o.hits, o.trials, o.observed_at, o.centre, o.scatter, o.effects_json, coalesce(x.reason, o.excluded)
 		FROM observation o LEFT JOIN observation_exclusion x ON x.observation_id = o.id`+w.sql()+`
 		ORDER BY o.observed_at, o.id`, w.args...)
 }
@@ -36,14 +50,34 @@ func (t *Tx) ReplaceObservations(ctx context.Context, makingID string, list []be
 		return err
 	}
 	for _, o := range list {
-		err := t.exec(ctx, `INSERT INTO observation (id, making_id, belief, value, sd, hits, trials, observed_at, excluded)
-			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
-			o.ID, makingID, o.Belief, o.Value, o.SD, o.Hits, o.Trials, milli(o.At), o.Excluded)
+		effects := ""
+		if o.Effects != nil {
+			text, err := json.Marshal(o.Effects)
+			if err != nil {
+				return err
+			}
+			effects = string(text)
+		}
+		err := t.exec(ctx, `INSERT INTO observation (id, making_id, belief, value, sd, hits, trials, observed_at, excluded, centre, scatter, effects_json)
+			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)`,
+			o.ID, makingID, o.Belief, o.Value, o.SD, o.Hits, o.Trials, milli(o.At), o.Excluded, o.Centre, o.Scatter, effects)
 		if err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// Learner returns by which learner the observations were made; 0: by an older
+// program.
+func (t *Tx) Learner(ctx context.Context) (version int, err error) {
+	err = t.tx.QueryRowContext(ctx, `SELECT learner FROM learned WHERE one = 1`).Scan(&version)
+	return version, storageFault(err, "what was learned could not be read")
+}
+
+// SetLearner writes by which learner they are made now.
+func (t *Tx) SetLearner(ctx context.Context, version int) error {
+	return t.exec(ctx, `UPDATE learned SET learner = $1 WHERE one = 1`, version)
 }
 
 // ExcludeObservation writes why an observation is left out; an empty reason

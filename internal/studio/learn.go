@@ -359,14 +359,30 @@ type ObservationFilter struct {
 	Belief   string // full key
 }
 
+// learner is the version of Learn. Raise it whenever Learn, or a prior that it
+// takes from the handbook, becomes another: every studio then learns anew from
+// its records, once.
+const learner = 1
+
 // Observations lists what was learned from the makings, oldest first; what the
-// maker left out carries the reason.
+// maker left out carries the reason. What another learner made is made anew
+// first.
 func (s *Service) Observations(ctx context.Context, f ObservationFilter) ([]belief.Observation, error) {
 	var list []belief.Observation
-	err := s.store.Read(ctx, func(tx Tx) (err error) {
+	by := learner
+	read := func(tx Tx) (err error) {
+		if by, err = tx.Learner(ctx); err != nil || by != learner {
+			return err
+		}
 		list, err = tx.Observations(ctx, f)
 		return err
-	})
+	}
+	err := s.store.Read(ctx, read)
+	if err == nil && by != learner {
+		if err = s.Relearn(ctx); err == nil {
+			err = s.store.Read(ctx, read)
+		}
+	}
 	return list, err
 }
 
@@ -407,7 +423,7 @@ func (s *Service) Relearn(ctx context.Context) error {
 				return err
 			}
 		}
-		return nil
+		return tx.SetLearner(ctx, learner)
 	})
 }
 

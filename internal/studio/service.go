@@ -88,6 +88,8 @@ type LearnedRecords interface {
 	Observations(ctx context.Context, f ObservationFilter) ([]belief.Observation, error)
 	ReplaceObservations(ctx context.Context, makingID string, list []belief.Observation) error
 	ExcludeObservation(ctx context.Context, makingID, id, reason string, at time.Time) error
+	Learner(ctx context.Context) (version int, err error) // that made the observations
+	SetLearner(ctx context.Context, version int) error
 }
 
 // PinRecords keeps the values the maker fixed, by belief.

@@ -1,0 +1,17 @@
+-- +goose Up
+
+-- What an observation was made under, so that it bears on other beliefs of its
+-- kind: the centre, the scatter of makings and the effects of its belief, on
+-- the belief's own scale. Empty effects: those of older programs, which bear on
+-- their belief alone.
+ALTER TABLE observation ADD COLUMN centre REAL NOT NULL DEFAULT 0;
+ALTER TABLE observation ADD COLUMN scatter REAL NOT NULL DEFAULT 0 CHECK (scatter >= 0);
+ALTER TABLE observation ADD COLUMN effects_json TEXT NOT NULL DEFAULT '' CHECK (effects_json = '' OR json_valid(effects_json));
+
+-- By which learner the observations were made. They are derived: a program that
+-- learns otherwise makes them anew, once.
+CREATE TABLE learned (
+  one     INTEGER PRIMARY KEY CHECK (one = 1),
+  learner INTEGER NOT NULL
+) STRICT;
+INSERT INTO learned (one, learner) VALUES (1, 0);
