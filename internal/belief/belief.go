@@ -93,8 +93,11 @@ type Belief struct {
 	Corr    float64 // correlation with the latent
 	Source  string  // source key of the prior
 	Grade   source.Grade
-	Seen    []Observation // of this very belief
-	Pin     *Pin
+	// What a value can be at all, to which draws are held: the tail of a wide
+	// law reaches where no formula holds. Most 0: anything.
+	Least, Most float64
+	Seen        []Observation // of this very belief
+	Pin         *Pin
 
 	pool *pool // the evidence of its kind, from With
 	met  *law  // what that makes of this belief

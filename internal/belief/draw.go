@@ -89,6 +89,9 @@ func (b Belief) column(bk *figure.Book) []float64 {
 			z += b.Corr * shared[i]
 		}
 		col[i] = link.From(m + thin*num.StudentOfNormal(z, degrees))
+		if b.Most > 0 {
+			col[i] = min(max(col[i], b.Least), b.Most)
+		}
 	}
 	return col
 }

@@ -375,6 +375,9 @@ func (s *settled) beliefs(known belief.Known) map[string]belief.Belief {
 // drawn together.
 func (s *settled) belief(c coefficient, known belief.Known) belief.Belief {
 	b := c.prior(s).With(known)
+	if c.known != "shrink_short_pct" { // its belief is of the ratio of the two
+		b.Least, b.Most = c.within.low*c.scale, c.within.high*c.scale
+	}
 	if pin, ok := s.Known[c.known]; ok && c.known != "shrink_long_pct" && c.known != "shrink_short_pct" {
 		b.Pin = &belief.Pin{Value: pin.Value * c.scale, Grade: pin.Grade}
 	}
