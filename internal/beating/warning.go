@@ -99,7 +99,7 @@ func Wraps(f fibre.Fibre, load, rated measure.Mass) (Warning, bool) {
 	return Warning{
 		Code: "beater-wrap",
 		Text: fmt.Sprintf("%s is long and wraps round the roll: one maker loads raw flax to three quarters of the rating, here %.0f g, and takes half an hour over it. Cut it short.",
-			f.Name, longShare*float64(rated)),
+			strings.ToUpper(f.Name[:1])+f.Name[1:], longShare*float64(rated)),
 		Source: "drying-flax-2006",
 	}, true
 }

@@ -139,6 +139,38 @@ func machineOf(b Beater) beating.Machine {
 	return beating.Machine{Name: b.Name, Kind: beating.Kind(or(b.Kind, string(beating.Beater))), Rated: measure.Mass(b.RatedDryG), Water: measure.Volume(b.WaterL)}
 }
 
+// blends reports whether a blender beats.
+func (m *maker) blends() bool { return m.machines()[0].Kind == beating.Blender }
+
+// The minutes by hand of a load: filling and emptying a beater, and reading the
+// drainage by the hour; a blender is filled, run under the hand, and emptied.
+// Common practice.
+const (
+	minutesALoad     = 15
+	minutesAnHour    = 8
+	minutesABlending = 2
+)
+
+func (m *maker) beatMinutes(loads float64) float64 {
+	if m.blends() {
+		return minutesABlending*loads + 60*m.busy
+	}
+	return loads * (minutesALoad + minutesAnHour*float64(m.hours))
+}
+
+// beatNote says how long a load is beaten, of each batch.
+func (m *maker) beatNote() string {
+	list := m.batches()
+	if len(list) == 1 {
+		return "each load " + hoursWord(float64(list[0].hours))
+	}
+	var out []string
+	for _, b := range list {
+		out = append(out, b.name+" "+hoursWord(float64(b.hours)))
+	}
+	return "each load of " + strings.Join(out, ", of ")
+}
+
 func loadsWord(n int, each measure.Mass) string {
 	if n == 1 {
 		return fmt.Sprintf("one load of %s g", three(each))
@@ -186,6 +218,9 @@ func (m *maker) against(l Load) []beating.Warning {
 				out = append(out, w)
 			}
 			for _, p := range b.parts {
+				if _, err := beating.BlenderSeconds(p.Fibre); err != nil && on.Kind == beating.Blender {
+					out = append(out, beating.Warning{Code: "not for a blender", Text: sentence(err)})
+				}
 				if w, ok := beating.Wraps(p.Fibre, measure.Mass(l.EachG*p.share/b.share), on.Rated); ok && on.Kind == beating.Beater {
 					out = append(out, w)
 				}

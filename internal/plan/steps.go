@@ -30,7 +30,8 @@ type stepRow struct {
 
 // stepFactor is what the studio's own minutes make of a step.
 func stepFactor(key string) belief.Belief {
-	return prior(StepTimeKey(key), "minutes of "+key+" over the usual", belief.FromBand(belief.Log, 1, 0.62, 1.62, 0.35), "memory")
+	return prior(StepTimeKey(key), "minutes of "+key+" over the usual", belief.FromBand(belief.Log, 1, 0.62, 1.62, 0.35), "memory",
+		shares("timing of other steps", stepByPace))
 }
 
 // StepKeys are the steps of a making in order, as they are recorded.
@@ -48,10 +49,14 @@ func (s *settled) stepBeliefs(known belief.Known) []belief.Belief {
 // deferring is said with every machine.
 const deferring = "The maker's instructions and local rules go first; electrical and pressure work is for licensed people."
 
-// atTheBeater are the cautions of the beater, the gravest first.
+// atTheBeater are the cautions of the machines that beat, the gravest first.
 func (m *maker) atTheBeater() []string {
+	list := beating.Cautions()
+	if m.blends() {
+		list = beating.BlenderCautions()
+	}
 	var out []string
-	for _, c := range beating.Cautions() {
+	for _, c := range list {
 		out = append(out, c.Text)
 	}
 	out = append(out, deferring)
@@ -83,8 +88,8 @@ func (m *maker) stepRows() []stepRow {
 	rows := []stepRow{
 		{key: "weigh", name: "Weigh out", minutes: 10, occupies: []string{"scales"}},
 		{key: "soak", name: "Soak", minutes: 5, least: 8, most: 72, keepBy: 72, note: "overnight, in clean water"},
-		{key: "beat", name: "Beat", minutes: loads * (15 + 8*float64(m.hours)), least: m.busy, most: m.busy, occupies: []string{"beater"},
-			note: "each load " + hoursWord(float64(m.hours)), cautions: m.atTheBeater()},
+		{key: "beat", name: "Beat", minutes: m.beatMinutes(loads), least: m.busy, most: m.busy, occupies: []string{"beater"},
+			note: m.beatNote(), cautions: m.atTheBeater()},
 		{key: "drain stock", name: "Drain the stock", minutes: 15, least: 0.5, most: 24, keepBy: 120, note: fmt.Sprintf("make it up to %s g/L; wet stock keeps about five days cool", three(m.stock))},
 	}
 	if m.cooks() {
@@ -121,7 +126,7 @@ func (m *maker) stepRows() []stepRow {
 // fibre, and of blenders.
 func (m *maker) shouldItLabour() string {
 	for _, p := range m.parts {
-		if p.Kind != "rag" || m.machines()[0].Kind == beating.Blender {
+		if p.Kind != "rag" || m.blends() {
 			continue
 		}
 		r, err := beating.WhenItLabours(p.Fibre, measure.Mass(m.out["beater_load_g"].Value), m.machines()[0].Rated)
@@ -227,7 +232,13 @@ func (m *maker) packed() bool {
 	return slices.Contains([]string{"book text", "calligraphy", "print"}, m.use)
 }
 
-func hoursWord(h float64) string { return fmt.Sprintf("%.3g h", h) }
+// hoursWord says a time of beating or cooking; one of minutes in minutes.
+func hoursWord(h float64) string {
+	if h < 0.5 {
+		return fmt.Sprintf("%.2g min", h*60)
+	}
+	return fmt.Sprintf("%.3g h", h)
+}
 
 // steps lists the steps with their times and sums them.
 func (m *maker) steps() {
