@@ -11,6 +11,7 @@ import (
 	"vatside/internal/web/page/design"
 	"vatside/internal/web/page/gallery"
 	"vatside/internal/web/page/handbook"
+	"vatside/internal/web/page/intake"
 	"vatside/internal/web/page/knows"
 	"vatside/internal/web/page/making"
 	"vatside/internal/web/page/ownfibre"
@@ -78,6 +79,14 @@ func (s *Server) routes(c Config) http.Handler {
 	on("POST /makings/{id}/photos/change", photos.Change)
 	on("GET /photos/{hash}", photos.File)
 	on("GET /photos/{hash}/small", photos.Small)
+
+	sheets := intake.New(s.frame, c.Studio, c.Now)
+	on("GET /intake", sheets.Start)
+	taking(intake.MostBody, "POST /intake", sheets.Take)
+	on("GET /intake/{id}", sheets.Look)
+	on("POST /intake/{id}", sheets.Match)
+	on("POST /intake/{id}/write", sheets.Write)
+	on("POST /intake/{id}/undo", sheets.Undo)
 
 	records := record.New(s.frame, c.Studio, c.Now)
 	on("GET /makings/{id}/record", records.Show)

@@ -1,0 +1,99 @@
+// Package intake is the pages where sheets of records are taken in: choosing a
+// file, saying what its columns hold, looking at what it would do, writing it
+// down, and undoing it. A file waits in memory between these steps; a restart
+// of the program forgets it, and nothing else.
+//
+// Missing: taking in a whole studio that was handed out, which the command
+// does.
+package intake
+
+import (
+	"context"
+	"embed"
+	"net/http"
+	"time"
+
+	"vatside/internal/intake"
+	"vatside/internal/studio"
+	"vatside/internal/web/page"
+	"vatside/internal/web/part"
+)
+
+//go:embed *.html
+var files embed.FS
+
+var (
+	startTemplate = page.Must(files, "start.html")
+	lookTemplate  = page.Must(files, "look.html")
+)
+
+// Studio is what the pages ask of the records.
+type Studio interface {
+	intake.Records
+	Imports(ctx context.Context) ([]studio.Import, error)
+	Import(ctx context.Context, b studio.Batch) (studio.Import, error)
+	UndoImport(ctx context.Context, id string) (studio.Import, error)
+	Remembering
+}
+
+// Remembering keeps how a sheet was read, and hands the studio out.
+type Remembering interface {
+	Matching(ctx context.Context, headings string, v any) (bool, error)
+	KeepMatching(ctx context.Context, headings string, v any) error
+	Tables(ctx context.Context, each func(studio.Table) error) error
+}
+
+// Page answers for what is taken in.
+type Page struct {
+	frame  *page.Frame
+	studio Studio
+	now    func() time.Time
+	tray   tray
+}
+
+// New returns the pages over the records, by the studio's clock.
+func New(f *page.Frame, s Studio, now func() time.Time) *Page {
+	return &Page{frame: f, studio: s, now: now}
+}
+
+// StartData is what the template of the first page sets.
+type StartData struct {
+	page.Base
+	File  part.Field
+	Wrong []part.Wrong
+	Past  []Past
+	Sure  *Past // what is about to be undone
+}
+
+// Past is one import that can be undone.
+type Past struct{ ID, File, Said, When string }
+
+// Start asks for a file, and lists what was taken in. Asked with ?undo= it asks
+// whether to.
+func (p *Page) Start(w http.ResponseWriter, r *http.Request) error {
+	return p.start(w, r, http.StatusOK, &page.Form{})
+}
+
+func (p *Page) start(w http.ResponseWriter, r *http.Request, status int, f *page.Form) error {
+	base, err := p.frame.Base(w, r, "Take in a sheet", page.Makings)
+	if err != nil {
+		return err
+	}
+	base.Back = "/intake"
+	d := StartData{Base: base}
+	d.File = f.Field(part.Field{Name: "file", Label: "The file", Required: true,
+		Hint: "A spreadsheet (.xlsx) or a table as text (.csv), up to 50 MB. One row to a making, a paper, a lot, a customer or a fibre, with headings above."})
+	d.Wrong = f.Wrong()
+	list, err := p.studio.Imports(r.Context())
+	if err != nil {
+		return err
+	}
+	for _, i := range list {
+		one := Past{i.ID, i.File, counted(i), part.Since(i.At, p.now())}
+		d.Past = append(d.Past, one)
+		if r.URL.Query().Get("undo") == i.ID {
+			d.Sure = &one
+		}
+	}
+	return startTemplate.Write(w, status, d)
+}
