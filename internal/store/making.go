@@ -35,19 +35,21 @@ func (t *Tx) Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Makin
 	}
 	limit := ""
 	if f.Limit > 0 {
-		limit = " LIMIT " + strconv.Itoa(f.Limit)
+		limit = " LIMIT " + strconv.Itoa(f.Limit) + " OFFSET " + strconv.Itoa(max(0, f.Skip))
 	}
 	return collect(ctx, t, func(rows *sql.Rows) (m studio.Making, err error) {
 		err = rows.Scan(&m.ID, &m.Tag, &m.BriefID, &m.PaperID, &m.PaperRevision, &m.PaperName,
 			jsonColumn{&m.Request}, jsonColumn{&m.Plan}, timeColumn{&m.Created},
-			&m.Progress.Stage, &m.Progress.Couched, &m.Progress.Good, timeColumn{&m.Progress.Since})
+			&m.Progress.Stage, &m.Progress.Couched, &m.Progress.Good, timeColumn{&m.Progress.Since},
+			&m.Progress.Furnish, &m.Progress.Use, &m.Progress.GrammageG, &m.Progress.LongMM, &m.Progress.ShortMM,
+			&m.Progress.ShrinkPct, &m.Progress.CaliperMM, &m.Progress.GoodPct, &m.Progress.HandsMin)
 		return m, err
 	}, `SELECT m.id, m.tag, m.brief_id, m.paper_id, m.paper_revision, r.name,
-			`+frozen+`, m.created_at, g.stage, g.couched, g.good, g.since
+			`+frozen+`, g.begun_at, g.stage, g.couched, g.good, g.since`+gistColumns+`
 		FROM making m
 		JOIN making_progress g ON g.making_id = m.id
 		JOIN paper_revision r ON r.paper_id = m.paper_id AND r.revision = m.paper_revision`+w.sql()+`
-		ORDER BY m.created_at DESC, m.rowid DESC`+limit, w.args...)
+		ORDER BY g.begun_at DESC, m.rowid DESC`+limit, w.args...)
 }
 
 // AppendMaking appends a making; what it was planned with is never written
@@ -70,14 +72,26 @@ func (t *Tx) AppendMaking(ctx context.Context, m studio.Making) error {
 	return t.PutProgress(ctx, m.ID, m.Progress)
 }
 
-// PutProgress writes how far a making has come.
+// gistColumns are the columns of a gist, of making_progress g.
+const gistColumns = `, g.furnish, g.use, g.grammage_conditioned_g_m2, g.long_mm, g.short_mm, g.shrink_pct, g.caliper_mm, g.good_pct, g.hands_on_min`
+
+// PutProgress writes how far a making has come, and what it is found by.
 func (t *Tx) PutProgress(ctx context.Context, makingID string, p studio.Progress) error {
 	var since any
 	if !p.Since.IsZero() {
 		since = milli(p.Since)
 	}
-	return t.exec(ctx, `INSERT INTO making_progress (making_id, stage, couched, good, since) VALUES ($1, $2, $3, $4, $5)
+	err := t.exec(ctx, `INSERT INTO making_progress (making_id, begun_at, stage, couched, good, since,
+			furnish, use, grammage_conditioned_g_m2, long_mm, short_mm, shrink_pct, caliper_mm, good_pct, hands_on_min)
+		VALUES ($1, (SELECT created_at FROM making WHERE id = $1), $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)
 		ON CONFLICT (making_id) DO UPDATE SET stage = excluded.stage, couched = excluded.couched,
-			good = excluded.good, since = excluded.since`,
-		makingID, string(p.Stage), p.Couched, p.Good, since)
+			good = excluded.good, since = excluded.since, furnish = excluded.furnish, use = excluded.use,
+			grammage_conditioned_g_m2 = excluded.grammage_conditioned_g_m2, long_mm = excluded.long_mm, short_mm = excluded.short_mm,
+			shrink_pct = excluded.shrink_pct, caliper_mm = excluded.caliper_mm, good_pct = excluded.good_pct, hands_on_min = excluded.hands_on_min`,
+		makingID, string(p.Stage), p.Couched, p.Good, since,
+		p.Furnish, p.Use, p.GrammageG, p.LongMM, p.ShortMM, p.ShrinkPct, p.CaliperMM, p.GoodPct, p.HandsMin)
+	if err != nil {
+		return err
+	}
+	return t.exec(ctx, `INSERT OR REPLACE INTO making_words (rowid, words) SELECT rowid, $2 FROM making WHERE id = $1`, makingID, p.Words)
 }

@@ -1,10 +1,16 @@
 package studio
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
+
+	"gonum.org/v1/gonum/stat"
+
+	"vatside/internal/plan"
 )
 
 // restAtVat is how long after its last sheet a making counts as drying rather
@@ -39,7 +45,7 @@ type Promise struct {
 
 // progress is what lists show of a state; it does not depend on the time of day.
 func progress(m Making, s State) Progress {
-	p := Progress{Couched: s.Couched, Good: s.Grades.Good, Since: s.Last}
+	p := Progress{Couched: s.Couched, Good: s.Grades.Good, Since: s.Last, Gist: gist(m, s)}
 	planned := int(m.Plan.Figures["sheets_couched"].Value)
 	switch {
 	case s.Closed:
@@ -56,6 +62,76 @@ func progress(m Making, s State) Progress {
 		p.Stage = Preparing
 	}
 	return p
+}
+
+// gist is the short of a making.
+func gist(m Making, s State) Gist {
+	d := m.Request.Paper
+	parts := slices.Clone(d.Furnish)
+	slices.SortStableFunc(parts, func(a, b plan.Part) int { return cmp.Compare(b.SharePct, a.SharePct) })
+	var fibres, words []string
+	for _, p := range parts {
+		fibres = append(fibres, p.Fibre)
+	}
+	for _, a := range d.Additives {
+		words = append(words, a.Kind)
+	}
+	for _, r := range s.Remarks {
+		words = append(words, r.Text)
+	}
+	for _, h := range s.Hands {
+		words = append(words, h.Handle, h.Rattle, h.Tooth, h.Remark)
+	}
+	for _, a := range s.Added {
+		words = append(words, a.What, a.When)
+	}
+	for _, w := range s.Spoilt {
+		words = append(words, w.Why)
+	}
+	g := Gist{Furnish: strings.Join(fibres, ", "), Use: d.Use}
+	g.Words = strings.Join(append(words, m.Tag, m.PaperName, g.Furnish, d.Use, d.Finish, d.SurfaceSize, d.Drying, d.Forming), "\n")
+	if w := d.GrammageConditioned; w > 0 {
+		g.GrammageG = &w
+	}
+	if v, ok := Grammage(m, s); ok {
+		g.GrammageG = new(float64(v))
+	}
+	g.measured(m, s)
+	return g
+}
+
+// measured takes over what was measured of the dry sheets, and the hands.
+func (g *Gist) measured(m Making, s State) {
+	long, short, n := m.Request.Sheet.LongMM, m.Request.Sheet.ShortMM, float64(len(s.Sizes))
+	if n > 0 {
+		long, short = 0, 0
+		for _, z := range s.Sizes {
+			long, short = long+z.LongMM/n, short+z.ShortMM/n
+		}
+	}
+	if long > 0 && short > 0 {
+		g.LongMM, g.ShortMM = &long, &short
+	}
+	if l, w := m.Plan.Figures["formed_long_mm"].Value, m.Plan.Figures["formed_short_mm"].Value; n > 0 && l > 0 && w > 0 {
+		g.ShrinkPct = new(100 * (2 - long/l - short/w) / 2)
+	}
+	var caliper []float64
+	for _, c := range s.Calipers {
+		caliper = append(caliper, c.ThicknessMM...)
+	}
+	if len(caliper) > 0 {
+		g.CaliperMM = new(stat.Mean(caliper, nil))
+	}
+	if s.Graded && s.Couched > 0 {
+		g.GoodPct = new(100 * float64(s.Grades.Good) / float64(s.Couched))
+	}
+	if len(s.Minutes) > 0 {
+		total := 0.0
+		for _, v := range s.Minutes {
+			total += v
+		}
+		g.HandsMin = &total
+	}
 }
 
 // Bench returns what is at the vat, drying, waiting and promised, as the

@@ -40,6 +40,7 @@ type MakingFilter struct {
 	With    Kind // only those of which something of this kind was written down
 	Light   bool // leave Request and Plan empty: lists need neither
 	Limit   int  // at most so many; 0: all
+	Skip    int  // pass over so many first; with a limit
 }
 
 // Stage is where a making stands.
@@ -61,6 +62,22 @@ type Progress struct {
 	Couched int
 	Good    int
 	Since   time.Time // the last thing that happened; zero: nothing yet
+	Gist
+}
+
+// Gist is what a making is found by and charted by: the short of its design
+// and of what was measured. A number not known is nil.
+type Gist struct {
+	Furnish   string   // the fibres by name, the largest share first
+	Use       string   //
+	GrammageG *float64 // g/m² conditioned, as weighed; before that as wanted
+	LongMM    *float64 // finished size
+	ShortMM   *float64
+	ShrinkPct *float64 // linear, the mean of both ways
+	CaliperMM *float64
+	GoodPct   *float64 // of the sheets couched
+	HandsMin  *float64 // by hand, all steps noted
+	Words     string   // all that was written of it, but no word about people; lists leave it empty
 }
 
 // Makings lists makings, newest first.
@@ -88,6 +105,49 @@ func (s *Service) MakingByTag(ctx context.Context, typed string) (Making, error)
 	}
 	list, err := s.Makings(ctx, MakingFilter{Tag: tag})
 	return one(list, err, "no making carries the tag "+tag)
+}
+
+// Wanted is what a maker knows of a sheet in the hand. What is not known is
+// zero.
+type Wanted struct {
+	Words     []string // found by their beginnings
+	Fibre     string
+	Use       string
+	Customer  string
+	GrammageG float64 // g/m²
+	CaliperMM float64
+	From, To  time.Time // made between
+	Limit     int
+}
+
+// Match is a making that may be the one, with how far it is off in each thing
+// asked for: 0 fits, 1 does not at all.
+type Match struct {
+	Making Making // without request and plan
+	Off    map[string]float64
+	Total  float64
+}
+
+// What a match may be off in; a word of those asked for has "word " before it.
+const (
+	OffFibre    = "fibre"
+	OffUse      = "use"
+	OffCustomer = "customer"
+	OffGrammage = "grammage"
+	OffCaliper  = "caliper"
+	OffDate     = "date"
+	OffWord     = "word "
+)
+
+// Find lists makings that may be the one wanted, the nearest first; those that
+// fit in nothing are left out.
+func (s *Service) Find(ctx context.Context, w Wanted) ([]Match, error) {
+	var list []Match
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		list, err = tx.Nearest(ctx, w)
+		return err
+	})
+	return list, err
 }
 
 // StartMaking begins a making of a brief with the plan that was made for it.
@@ -125,7 +185,7 @@ func (s *Service) StartAfter(ctx context.Context, briefID string, begun int, req
 		}
 		m.ID, m.Created = s.newID(), s.second()
 		m.PaperID, m.PaperRevision, m.PaperName = paper.ID, paper.Revision, paper.Name
-		m.Progress = Progress{Stage: Preparing}
+		m.Progress = progress(m, State{})
 		if m.Tag, err = s.freeTag(ctx, tx); err != nil {
 			return err
 		}

@@ -42,6 +42,7 @@ type Tx interface {
 	LearnedRecords
 	PinRecords
 	LotRecords
+	ExchangeRecords
 }
 
 // ProfileRecords keeps the one profile; a studio without one has NewProfile.
@@ -72,6 +73,7 @@ type MakingRecords interface {
 	Makings(ctx context.Context, f MakingFilter) ([]Making, error)
 	AppendMaking(ctx context.Context, m Making) error
 	PutProgress(ctx context.Context, makingID string, p Progress) error
+	Nearest(ctx context.Context, w Wanted) ([]Match, error)
 }
 
 // EventRecords appends what happened. Events come back in the order of their

@@ -31,6 +31,7 @@ var (
 // Studio is what the page asks of the records.
 type Studio interface {
 	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
+	Find(ctx context.Context, w studio.Wanted) ([]studio.Match, error)
 	Making(ctx context.Context, id string) (studio.Making, error)
 	Events(ctx context.Context, makingID string) ([]studio.Event, error)
 	Learned

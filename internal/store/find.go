@@ -1,0 +1,121 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"vatside/internal/studio"
+)
+
+// farOff is the factor by which a grammage or a thickness may be off before it
+// fits no better than any other; ours: sheets of one making differ by a tenth.
+const farOff = 1.5
+
+// usualMatches is how many are listed where no limit is given.
+const usualMatches = 30
+
+// sought gathers how far a making is off, one column to each thing asked for.
+type sought struct {
+	names []string
+	cols  []string
+	args  []any
+}
+
+func (q *sought) add(name, col string, args ...any) {
+	for _, a := range args {
+		q.args = append(q.args, a)
+		col = strings.Replace(col, "?", "$"+strconv.Itoa(len(q.args)), 1)
+	}
+	q.names, q.cols = append(q.names, name), append(q.cols, col)
+}
+
+// fits is 0 where a condition holds, else 1.
+func fits(cond string) string { return "CASE WHEN " + cond + " THEN 0.0 ELSE 1.0 END" }
+
+// apart is how far a column is from a number, by their ratio.
+func apart(column string) string {
+	return fmt.Sprintf("coalesce(min(1.0, abs(ln(%s / ?)) / %.6f), 1.0)", column, math.Log(farOff))
+}
+
+func seek(w studio.Wanted) sought {
+	var q sought
+	if w.Fibre != "" {
+		q.add(studio.OffFibre, fits("instr(lower(g.furnish), lower(?)) > 0"), w.Fibre)
+	}
+	if w.Use != "" {
+		q.add(studio.OffUse, fits("g.use = ?"), w.Use)
+	}
+	if w.GrammageG > 0 {
+		q.add(studio.OffGrammage, apart("g.grammage_conditioned_g_m2"), w.GrammageG)
+	}
+	if w.CaliperMM > 0 {
+		q.add(studio.OffCaliper, apart("g.caliper_mm"), w.CaliperMM)
+	}
+	if !w.From.IsZero() || !w.To.IsZero() {
+		to := w.To
+		if to.IsZero() {
+			to = time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
+		}
+		q.add(studio.OffDate, fits("g.begun_at < ? AND coalesce(g.since, g.begun_at) >= ?"), second(to), second(w.From))
+	}
+	if w.Customer != "" {
+		q.add(studio.OffCustomer, fits(`EXISTS (SELECT 1 FROM brief b JOIN person p ON p.id = b.person_id
+			WHERE b.id = m.brief_id AND instr(lower(p.name), lower(?)) > 0)`), w.Customer)
+	}
+	for _, word := range w.Words {
+		q.add(studio.OffWord+word, fits("m.rowid IN (SELECT rowid FROM making_words WHERE making_words MATCH ?)"), beginning(word))
+	}
+	return q
+}
+
+// beginning asks the index for words that begin so, whatever signs are in it.
+func beginning(word string) string { return `"` + strings.ReplaceAll(word, `"`, `""`) + `"*` }
+
+// Nearest lists makings by how far they are off in all things asked for
+// together, the nearest first, the newest of those alike.
+func (t *Tx) Nearest(ctx context.Context, w studio.Wanted) ([]studio.Match, error) {
+	q := seek(w)
+	if len(q.cols) == 0 {
+		return nil, nil
+	}
+	limit := w.Limit
+	if limit <= 0 {
+		limit = usualMatches
+	}
+	var cols, sum []string
+	for i, c := range q.cols {
+		cols = append(cols, fmt.Sprintf("%s AS off%d", c, i))
+		sum = append(sum, fmt.Sprintf("off%d", i))
+	}
+	total := strings.Join(sum, " + ")
+	return collect(ctx, t, func(rows *sql.Rows) (studio.Match, error) {
+		one := studio.Match{Off: map[string]float64{}}
+		m, off := &one.Making, make([]float64, len(q.cols))
+		into := []any{&m.ID, &m.Tag, &m.BriefID, &m.PaperID, &m.PaperRevision, &m.PaperName, timeColumn{&m.Created},
+			&m.Progress.Stage, &m.Progress.Couched, &m.Progress.Good, timeColumn{&m.Progress.Since},
+			&m.Progress.Furnish, &m.Progress.Use, &m.Progress.GrammageG, &m.Progress.LongMM, &m.Progress.ShortMM,
+			&m.Progress.ShrinkPct, &m.Progress.CaliperMM, &m.Progress.GoodPct, &m.Progress.HandsMin, &one.Total}
+		for i := range off {
+			into = append(into, &off[i])
+		}
+		err := rows.Scan(into...)
+		for i, name := range q.names {
+			one.Off[name] = off[i]
+		}
+		return one, err
+	}, `SELECT id, tag, brief_id, paper_id, paper_revision, name, begun_at, stage, couched, good, since,
+			furnish, use, grammage_conditioned_g_m2, long_mm, short_mm, shrink_pct, caliper_mm, good_pct, hands_on_min,
+			`+total+`, `+strings.Join(sum, ", ")+`
+		FROM (SELECT m.rowid AS nth, m.id, m.tag, m.brief_id, m.paper_id, m.paper_revision, r.name, g.begun_at, g.stage, g.couched, g.good, g.since`+gistColumns+`,
+				`+strings.Join(cols, ",\n\t\t\t\t")+`
+			FROM making m
+			JOIN making_progress g ON g.making_id = m.id
+			JOIN paper_revision r ON r.paper_id = m.paper_id AND r.revision = m.paper_revision)
+		WHERE `+total+` < `+strconv.Itoa(len(q.cols))+`.0
+		ORDER BY `+total+`, begun_at DESC, nth DESC LIMIT `+strconv.Itoa(limit), q.args...)
+}

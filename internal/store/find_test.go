@@ -1,0 +1,165 @@
+package store
+
+import (
+	"context"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"vatside/internal/studio"
+	"vatside/internal/testkit/laps"
+	"vatside/internal/testkit/years"
+)
+
+// A sheet is found again by what is known of it: by words of its record, by
+// fibre, weight, thickness, use, day and customer; the nearest first, and how
+// far each is off is told.
+func TestFind(t *testing.T) {
+	t.Parallel()
+	s := open(t, filepath.Join(t.TempDir(), "studio.db"))
+	if err := years.Fill(t.Context(), s.Records(), years.Size{Papers: 10, Makings: 40, Sheets: 20}, start); err != nil {
+		t.Fatal(err)
+	}
+	u := useCases(s)
+	all, err := u.Makings(t.Context(), studio.MakingFilter{})
+	if err != nil || len(all) != 40 {
+		t.Fatalf("%d makings, %v", len(all), err)
+	}
+	m := all[17]
+	e := studio.NewEvent("words", start, studio.Remark{Text: "Pétales d’iris, für Ürsel; 100% \"blue\""})
+	if _, err := u.Record(t.Context(), m.ID, e); err != nil {
+		t.Fatal(err)
+	}
+	first := func(w studio.Wanted) studio.Match {
+		t.Helper()
+		list, err := u.Find(t.Context(), w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(list) == 0 {
+			return studio.Match{}
+		}
+		for i := range list[1:] {
+			if list[i+1].Total < list[i].Total {
+				t.Fatalf("%+v: match %d is nearer than the one before", w, i+1)
+			}
+		}
+		return list[0]
+	}
+	for _, words := range [][]string{{"petales"}, {"URSEL"}, {"iris", "blue\""}, {"100%"}, {m.Tag, "blue"}} {
+		got := first(studio.Wanted{Words: words})
+		if got.Making.ID != m.ID {
+			t.Errorf("%q finds %s first, want %s", words, got.Making.Tag, m.Tag)
+		}
+	}
+	if got := first(studio.Wanted{Words: []string{"ürs", "nowhere"}}); got.Total != 1 || got.Off["word nowhere"] != 1 || got.Off["word ürs"] != 0 {
+		t.Errorf("one of two words: off %v, total %g", got.Off, got.Total)
+	}
+	if got := first(studio.Wanted{Words: []string{"nowhere"}}); got.Making.ID != "" {
+		t.Errorf("a word that stands nowhere finds %s", got.Making.Tag)
+	}
+	g, c := *m.Progress.GrammageG, *m.Progress.CaliperMM
+	if got := first(studio.Wanted{GrammageG: g, CaliperMM: c, Fibre: m.Progress.Furnish}); got.Making.ID != m.ID || got.Total != 0 {
+		t.Errorf("its own weight, thickness and fibre find %s, off %v", got.Making.Tag, got.Off)
+	}
+	person := all[3]
+	if got := first(studio.Wanted{Customer: "invented", From: person.Created.Add(-time.Hour), To: person.Created.Add(time.Hour)}); got.Making.ID != person.ID || got.Total != 0 {
+		t.Errorf("made then, for someone: %v", got.Off)
+	}
+	list, err := u.Find(t.Context(), studio.Wanted{Use: "lamp", Limit: 3})
+	if err != nil || len(list) == 0 || len(list) > 3 {
+		t.Errorf("%d lamps, %v; want at most 3", len(list), err)
+	}
+	for _, l := range list {
+		if l.Making.Progress.Use != "lamp" {
+			t.Errorf("%s is for %q", l.Making.Tag, l.Making.Progress.Use)
+		}
+	}
+}
+
+// Nothing of a person stands among the words, and a correction takes a word out.
+func TestFindForgets(t *testing.T) {
+	t.Parallel()
+	s := open(t, filepath.Join(t.TempDir(), "studio.db"))
+	m, _ := seed(t, s)
+	u := useCases(s)
+	find := func(w studio.Wanted) int {
+		t.Helper()
+		list, err := u.Find(t.Context(), w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return len(list)
+	}
+	if _, err := u.Record(t.Context(), m.ID, studio.NewEvent("r", start, studio.Remark{Text: "marigold"})); err != nil {
+		t.Fatal(err)
+	}
+	if n := find(studio.Wanted{Words: []string{"marigold"}}); n != 1 {
+		t.Fatalf("a remark is found in %d makings", n)
+	}
+	if _, err := u.Record(t.Context(), m.ID, studio.Void("v", start, "r")); err != nil {
+		t.Fatal(err)
+	}
+	if n := find(studio.Wanted{Words: []string{"marigold"}}); n != 0 {
+		t.Errorf("a remark taken back is still found")
+	}
+	people, err := u.People(t.Context())
+	if err != nil || len(people) == 0 {
+		t.Fatalf("people: %v, %v", people, err)
+	}
+	name := strings.Fields(people[0].Name)[0]
+	if n := find(studio.Wanted{Words: []string{name}}); n != 0 {
+		t.Errorf("%q, a customer, is found among the words", name)
+	}
+	if n := find(studio.Wanted{Customer: name}); n != 1 {
+		t.Errorf("%q has %d makings, want 1", name, n)
+	}
+	if err := u.ForgetPerson(t.Context(), people[0].ID); err != nil {
+		t.Fatal(err)
+	}
+	if n := find(studio.Wanted{Customer: name}); n != 0 {
+		t.Errorf("an erased customer is still found")
+	}
+}
+
+// A whole working life in one file: lists and searches of it.
+func BenchmarkWholeLife(b *testing.B) {
+	ctx := b.Context()
+	s, err := Open(ctx, filepath.Join(b.TempDir(), "studio.db"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer s.Close() //nolint:errcheck // the folder goes with it
+	if err := years.Fill(ctx, s.Records(), years.Whole, start); err != nil {
+		b.Fatal(err)
+	}
+	u := useCases(s)
+	for name, do := range map[string]func(context.Context) error{
+		"list": func(ctx context.Context) error {
+			_, err := u.Makings(ctx, studio.MakingFilter{Light: true, Limit: 101, Skip: 1000})
+			return err
+		},
+		"words": func(ctx context.Context) error {
+			_, err := u.Find(ctx, studio.Wanted{Words: []string{"iris", "petal", "moor"}})
+			return err
+		},
+		"all": func(ctx context.Context) error {
+			_, err := u.Find(ctx, studio.Wanted{Words: []string{"blue"}, Fibre: "abaca", GrammageG: 120, CaliperMM: 0.2, Customer: "bindery", From: start.AddDate(-5, 0, 0)})
+			return err
+		},
+		"bench": func(ctx context.Context) error { _, err := u.Bench(ctx); return err },
+	} {
+		b.Run(name, func(b *testing.B) {
+			l := laps.Start()
+			for b.Loop() {
+				l.Do(func() {
+					if err := do(ctx); err != nil {
+						b.Fatal(err)
+					}
+				})
+			}
+			l.Report(b)
+		})
+	}
+}
