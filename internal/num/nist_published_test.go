@@ -137,6 +137,7 @@ func TestCertifiedFits(t *testing.T) {
 		topic.Row(s.id)
 		t.Run(set, func(t *testing.T) { holdCurve(t, certify(t, set), s.curve, s.file, s.digits) })
 	}
+	holdIndividuals(t, topic)
 	topic.Row("ST110")
 	holdGroups(t, certify(t, "SiRstv"))
 }
