@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"vatside/internal/beating"
 	"vatside/internal/belief"
 	"vatside/internal/fibre"
 	"vatside/internal/measure"
@@ -106,6 +107,7 @@ const (
 	yieldByFibre, yieldByStudio                    = 0.50, 0.25
 	uptakeByFibre, uptakeByWay                     = 0.30, 0.40
 	stepByPace                                     = 0.35
+	rateByFibre, rateByMachine                     = 0.30, 0.40
 )
 
 // otherPapers begins the name of what papers have in common; it reads on from a
@@ -359,6 +361,20 @@ func priorLot(s *settled) belief.Belief {
 		mid, low, high = 0.08, 0.06, 0.105
 	}
 	return prior("lot moisture", "moisture of the fibre as weighed, on wet basis", belief.FromBand(belief.Logit, mid, low, high, 0.5), "memory")
+}
+
+// BeatingRate is how fast a fibre beats in a machine, on the line of a scale by
+// the hour: by the handbook within a factor, of which a third is one load
+// against another. Faults: those of beating.HandbookRate.
+func BeatingRate(on beating.Scale, machine string, f fibre.Fibre) (belief.Belief, error) {
+	r, err := beating.HandbookRate(on, f)
+	if err != nil {
+		return belief.Belief{}, err
+	}
+	reach := math.Exp(1.645 * r.Spread)
+	return prior("beating rate/"+on.String()+"/"+or(machine, "the beater")+"/"+f.Name, "how fast the stock beats, an hour",
+		belief.FromBand(belief.Log, r.Mid, r.Mid/reach, r.Mid*reach, 0.3), "memory",
+		shares("making of "+f.Name+" in other machines", rateByFibre), shares("making of other fibres in "+or(machine, "the beater"), rateByMachine)), nil
 }
 
 // beliefs returns the beliefs this request rests on, by known key.

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"vatside/internal/beating"
+	"vatside/internal/belief"
 	"vatside/internal/fibre"
 	"vatside/internal/measure"
 	"vatside/internal/plan"
@@ -257,4 +258,59 @@ func groundDays(kit plan.Studio, machine string) []time.Time {
 		}
 	}
 	return days
+}
+
+// beatingRate is how fast the making's loads beat: the rate of each that shows a
+// rise, in one machine and on one scale together.
+func (l *lesson) beatingRate() {
+	f, ok := mainFibre(l.m)
+	if !ok {
+		return
+	}
+	type runs struct {
+		belief belief.Belief
+		sum, n float64
+		spread float64
+	}
+	var order []string
+	seen := map[string]runs{}
+	for _, load := range loadsRead(l.s.Beats) {
+		machine, _, _ := loadOf(l.m, load)
+		for _, scale := range []beating.Scale{beating.ByDrainTime, beating.BySchopperRiegler, beating.ByFreeness} {
+			var readings []beating.Reading
+			for _, z := range slownesses(l.s.Beats, load, scale) {
+				readings = append(readings, beating.Reading{At: measure.Hours(z.Hours), Value: z.Value})
+			}
+			rate, err := beating.RunRate(scale, readings)
+			if len(readings) < 2 || err != nil {
+				continue
+			}
+			b, err := plan.BeatingRate(scale, machine, f)
+			if err != nil {
+				continue
+			}
+			r, ok := seen[b.Key]
+			if !ok {
+				order = append(order, b.Key)
+			}
+			seen[b.Key] = runs{b, r.sum + math.Log(rate.Mid), r.n + 1, max(r.spread, rate.Spread)}
+		}
+	}
+	for _, key := range order {
+		r := seen[key]
+		l.belief[key] = r.belief
+		l.add(key, belief.Observation{Value: math.Exp(r.sum / r.n), SD: r.spread / math.Sqrt(r.n)})
+	}
+}
+
+// loadsRead are the loads that were read, in order.
+func loadsRead(list []BeatSeen) []int {
+	var out []int
+	for _, r := range list {
+		if r.Value != nil && !slices.Contains(out, r.Load) {
+			out = append(out, r.Load)
+		}
+	}
+	slices.Sort(out)
+	return out
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"vatside/internal/belief"
+	"vatside/internal/drying"
 	"vatside/internal/fault"
 	"vatside/internal/measure"
 	"vatside/internal/plan"
@@ -23,15 +24,30 @@ const (
 	partingError  = 0.05   // of pressed solids on the logit scale
 	caliperError  = 0.05   // of a density: five readings on handmade paper
 	uptakeError   = 0.10   // of a pick-up: sheets differ by a tenth
+	moistureError = 0.10   // of a lot's moisture on the logit scale: a handful, not dried to the bone
+	balanceError  = 0.06   // of the fibre found again, as a part of what was weighed out: what stands in the vat is reckoned
+	lookingError  = 0.20   // of hours in the dryer: looked at morning and evening
 )
 
 // Learn reads from a making what it says of each belief: at most one
 // observation a belief, its summary. A making not finished says what it can.
 // It is the one place where records become evidence.
+//
+// An observation is laid under the belief as the handbook has it today for what
+// was asked then, so that it tells how far this making lay off it.
 func Learn(m Making, s State) []belief.Observation {
-	l := lesson{m: m, s: s, key: map[string]string{}, centre: map[string]float64{}}
+	l := lesson{m: m, s: s, belief: map[string]belief.Belief{}, centre: map[string]float64{}, key: map[string]string{}}
 	for _, p := range m.Plan.RestsOn {
 		l.key[p.Key], l.centre[p.Key] = p.Belief, p.Value
+	}
+	if list, err := plan.BeliefsOn(m.Request, m.Plan.Mould, belief.Known{}); err == nil {
+		for i, b := range list {
+			l.belief[b.Key] = b
+			if known := plan.KnownKeys(); i < len(known) {
+				l.key[known[i]] = b.Key
+			}
+		}
+		l.key["shrink_ratio"] = l.key["shrink_short_pct"]
 	}
 	l.kissedOff()
 	l.lostLater()
@@ -40,6 +56,10 @@ func Learn(m Making, s State) []belief.Observation {
 	l.pressed()
 	l.density()
 	l.uptake()
+	l.lot()
+	l.yield()
+	l.beatingRate()
+	l.drying()
 	l.stepTimes()
 	return l.out
 }
@@ -50,17 +70,25 @@ type lesson struct {
 	s      State
 	key    map[string]string  // belief key by known key
 	centre map[string]float64 // what the plan reckoned with, in the unit of the known key
+	belief map[string]belief.Belief
 	out    []belief.Observation
 }
 
+// add keeps what was seen of a belief, by its key.
 func (l *lesson) add(key string, o belief.Observation) {
 	if key == "" {
 		return
 	}
-	o.ID, o.Making, o.Belief = l.m.ID+"/"+key, l.m.ID, key
+	o.Belief = key
+	if b, ok := l.belief[key]; ok {
+		o = b.Observed(o)
+	}
+	o.ID, o.Making = l.m.ID+"/"+key, l.m.ID
 	o.At = l.s.Last
 	l.out = append(l.out, o)
 }
+
+func (l *lesson) figure(key string) float64 { return l.m.Plan.Figures[key].Value }
 
 func (l *lesson) kissedOff() {
 	if l.s.Pulled > 0 {
@@ -115,12 +143,9 @@ func (l *lesson) shrinkage() {
 
 // depth compares the weight of the test sheets with what was reckoned: they
 // were pulled from a vat of known strength before anything was corrected. A
-// making without test sheets is read from its dry weights instead, by what the
-// mean of the run tells of the depth.
+// making without test sheets is read from its dry weights instead, at the vat
+// by what the mean of the run tells of the depth, poured by the mean itself.
 func (l *lesson) depth() {
-	if l.m.Request.Paper.Forming != "" && l.m.Request.Paper.Forming != "western" {
-		return
-	}
 	h0 := l.centre["effective_depth_mm"]
 	if h0 == 0 {
 		return
@@ -131,7 +156,15 @@ func (l *lesson) depth() {
 		l.add(l.key["effective_depth_mm"], belief.Observation{Value: h0 * ratio, SD: sd})
 		return
 	}
-	l.depthFromRun(h0)
+	switch l.m.Request.Paper.Forming {
+	case "", "western":
+		l.depthFromRun(h0)
+	case "poured":
+		if found, n := l.dryMass(); n > 0 && l.massReckoned() > 0 {
+			hand := l.hand() / math.Sqrt(float64(n))
+			l.add(l.key["effective_depth_mm"], belief.Observation{Value: h0 * found / l.massReckoned(), SD: math.Hypot(hand, math.Hypot(scaleError, strengthError))})
+		}
+	}
 }
 
 // hand is the hand's scatter that the plan reckoned with, a fraction.
@@ -157,9 +190,7 @@ func (l *lesson) testRatio() (ratio float64, sheets int) {
 	return grams / float64(sheets) / each, sheets
 }
 
-func (l *lesson) massReckoned() float64 {
-	return l.m.Plan.Figures["conditioned_mass_per_sheet_g"].Value
-}
+func (l *lesson) massReckoned() float64 { return l.figure("conditioned_mass_per_sheet_g") }
 
 // at50 turns a mass weighed at a room's humidity into what it would be at
 // 50 % RH; where the humidity was not said, the plan's room is taken.
@@ -218,13 +249,12 @@ func (l *lesson) depthFromRun(h0 float64) {
 // function of the depth over the one reckoned, or nil where the plan lacks
 // what it takes.
 func (l *lesson) runMean(h0 float64) func(ratio float64) float64 {
-	figure := func(k string) float64 { return l.m.Plan.Figures[k].Value }
-	area := figure("formed_long_mm") * figure("formed_short_mm") / 1e6
+	area := l.figure("formed_long_mm") * l.figure("formed_short_mm") / 1e6
 	if area == 0 || l.m.Request.Studio.VatL == nil {
 		return nil
 	}
 	b := vat.Balance{Area: measure.Area(area), Depth: measure.Length(h0), Carried: 0.0}
-	n, k := l.s.Couched, max(1, int(figure("sheets_per_recharge")))
+	n, k := l.s.Couched, max(1, int(l.figure("sheets_per_recharge")))
 	if n < 1 {
 		return nil
 	}
@@ -253,6 +283,12 @@ func (l *lesson) dryMass() (grams float64, sheets int) {
 // pressed compares the weight at parting with the dry weight of the same
 // making: dry solids over pressed mass.
 func (l *lesson) pressed() {
+	if solids, ok := l.pressedSolids(); ok {
+		l.add(l.key["solids_pressed_pct"], belief.Observation{Value: solids, SD: partingError})
+	}
+}
+
+func (l *lesson) pressedSolids() (float64, bool) {
 	wet, wetSheets := 0.0, 0
 	for _, p := range l.s.Parting {
 		wet += p.Grams
@@ -260,13 +296,11 @@ func (l *lesson) pressed() {
 	}
 	dry, drySheets := l.dryMass()
 	if wetSheets == 0 || drySheets == 0 {
-		return
+		return 0, false
 	}
 	moisture := l.centre["moisture_conditioned_pct_dry_basis"] / 100
 	solids := dry / (1 + moisture) / (wet / float64(wetSheets))
-	if solids > 0.05 && solids < 0.7 {
-		l.add(l.key["solids_pressed_pct"], belief.Observation{Value: solids, SD: partingError})
-	}
+	return solids, solids > 0.05 && solids < 0.7
 }
 
 // density is that of the dry sheets, from their weight, size and thickness.
@@ -274,48 +308,6 @@ func (l *lesson) density() {
 	if d, ok := Density(l.m, l.s); ok {
 		l.add(l.key["density_g_cm3"], belief.Observation{Value: float64(d), SD: math.Hypot(caliperError, scaleError)})
 	}
-}
-
-// Density is what thickness, weight and size of a making's dry sheets come to;
-// false where one of them was not measured. Without a dry size the size wanted
-// is taken.
-func Density(m Making, s State) (measure.Density, bool) {
-	var readings []float64
-	for _, c := range s.Calipers {
-		readings = append(readings, c.ThicknessMM...)
-	}
-	g, ok := Grammage(m, s)
-	if len(readings) == 0 || !ok {
-		return 0, false
-	}
-	mean := 0.0
-	for _, t := range readings {
-		mean += t / float64(len(readings))
-	}
-	d, err := sheet.DensityFromCaliper(g, measure.Length(mean))
-	return d, err == nil
-}
-
-// Grammage is what weight and size of a making's dry sheets come to, at 50 % RH;
-// false where none was weighed.
-func Grammage(m Making, s State) (measure.GrammageConditioned, bool) {
-	grams, n := (&lesson{m: m, s: s}).dryMass()
-	if n == 0 {
-		return 0, false
-	}
-	long, short := m.Request.Sheet.LongMM, m.Request.Sheet.ShortMM
-	if k := float64(len(s.Sizes)); k > 0 {
-		long, short = 0, 0
-		for _, z := range s.Sizes {
-			long, short = long+z.LongMM/k, short+z.ShortMM/k
-		}
-	}
-	area, err := sheet.AreaOf(measure.Length(long), measure.Length(short))
-	if err != nil {
-		return 0, false
-	}
-	g, err := sheet.GrammageFromSheet(measure.Mass(grams), area)
-	return g, err == nil
 }
 
 // uptake is how much bath the sheets took up.
@@ -329,6 +321,69 @@ func (l *lesson) uptake() {
 	if n > 0 {
 		l.add(l.key["size_uptake_g_g"], belief.Observation{Value: sum / n, SD: uptakeError / math.Sqrt(n)})
 	}
+}
+
+// drying compares the hours that sheets took with those reckoned, in air as it
+// was: what the plan's hours hung on is what is learned.
+func (l *lesson) drying() {
+	planned, hours, n := l.figure("drying_hours_a_load"), 0.0, 0.0
+	for _, d := range l.s.Dried {
+		hours, n = hours+d.Hours*l.weather(d), n+1
+	}
+	if n == 0 || planned <= 0 {
+		return
+	}
+	wetness, ratio := l.wetness(l.centre["solids_pressed_pct"]/100), hours/n/planned
+	if solids, ok := l.pressedSolids(); ok && wetness > 0 {
+		ratio *= wetness / l.wetness(solids) // they came wetter or drier from the press
+	}
+	sd := lookingError / math.Sqrt(n)
+	if eff := l.centre["dryer_efficiency_pct"] / 100; eff > 0 {
+		if planned > l.centre[stackLeast]*wetness*1.001 {
+			l.add(l.key["dryer_efficiency_pct"], belief.Observation{Value: min(eff/ratio, 0.99), SD: sd / (1 - eff)})
+			return
+		}
+	}
+	for _, p := range l.m.Plan.RestsOn {
+		if p.Key == stackLeast || strings.HasPrefix(p.Key, hoursToDry) {
+			l.add(p.Belief, belief.Observation{Value: p.Value * ratio, SD: sd})
+		}
+	}
+}
+
+// What the plan calls its hours of drying that are not among the known.
+const (
+	stackLeast = "least hours of a stack"
+	hoursToDry = "hours to dry, "
+)
+
+// wetness is the water on a square metre of sheets pressed to some solids, over
+// that of the sheets the waiting times are stated for.
+func (l *lesson) wetness(solids float64) float64 {
+	if solids <= 0 {
+		return 0
+	}
+	return l.figure("grammage_g_m2") * (1/solids - 1) / 203
+}
+
+// weather turns hours in the air written down into hours in the air of the
+// plan's room.
+func (l *lesson) weather(d Dried) float64 {
+	room := plan.Air{TempC: 20, RHPct: 50}
+	if air := l.m.Request.Studio.Air; air != nil {
+		room = *air
+	}
+	if d.AirC == 0 || d.RHPct == 0 {
+		return 1
+	}
+	in := func(a plan.Air) float64 {
+		f, err := drying.WeatherFactor(measure.Temperature(a.TempC), measure.RelHumidity(a.RHPct/100), 0)
+		if err != nil {
+			return 1
+		}
+		return float64(f)
+	}
+	return in(room) / in(plan.Air{TempC: d.AirC, RHPct: d.RHPct})
 }
 
 // bySheet are the steps whose minutes grow with the sheets.
@@ -425,37 +480,4 @@ func (s *Service) Relearn(ctx context.Context) error {
 		}
 		return tx.SetLearner(ctx, learner)
 	})
-}
-
-// Pins returns the values the maker fixed, by belief.
-func (s *Service) Pins(ctx context.Context) (map[string]belief.Pin, error) {
-	var pins map[string]belief.Pin
-	err := s.store.Read(ctx, func(tx Tx) (err error) {
-		pins, err = tx.Pins(ctx)
-		return err
-	})
-	return pins, err
-}
-
-// SetPin fixes a value. Faults: Invalid, OutOfRange. Whether the number can be
-// one of that belief, the plan says.
-func (s *Service) SetPin(ctx context.Context, key string, p belief.Pin) error {
-	var faults fault.List
-	if key == "" {
-		faults.Add(fault.Invalid("belief", "say which number is fixed"))
-	}
-	checkText(&faults, "belief", key, shortText)
-	if math.IsNaN(p.Value) || math.IsInf(p.Value, 0) {
-		faults.Add(fault.OutOfRange("value", "a number"))
-	}
-	checkText(&faults, "why", p.Why, longText)
-	if err := faults.OrNil(); err != nil {
-		return err
-	}
-	return s.store.Write(ctx, func(tx Tx) error { return tx.PutPin(ctx, key, p, s.second()) })
-}
-
-// ForgetPin sets a fixed value free again; forgetting twice is no fault.
-func (s *Service) ForgetPin(ctx context.Context, key string) error {
-	return s.store.Write(ctx, func(tx Tx) error { return tx.ErasePin(ctx, key) })
 }

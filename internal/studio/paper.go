@@ -330,11 +330,40 @@ func (s *Service) Known(ctx context.Context) (belief.Known, error) {
 	if err != nil {
 		return belief.Known{}, err
 	}
-	known := belief.Known{Seen: map[string][]belief.Observation{}, Pins: pins}
-	for _, o := range seen {
-		known.Seen[o.Belief] = append(known.Seen[o.Belief], o)
+	return belief.NewKnown(seen, pins), nil
+}
+
+// Pins returns the values the maker fixed, by belief.
+func (s *Service) Pins(ctx context.Context) (map[string]belief.Pin, error) {
+	var pins map[string]belief.Pin
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		pins, err = tx.Pins(ctx)
+		return err
+	})
+	return pins, err
+}
+
+// SetPin fixes a value. Faults: Invalid, OutOfRange. Whether the number can be
+// one of that belief, the plan says.
+func (s *Service) SetPin(ctx context.Context, key string, p belief.Pin) error {
+	var faults fault.List
+	if key == "" {
+		faults.Add(fault.Invalid("belief", "say which number is fixed"))
 	}
-	return known, nil
+	checkText(&faults, "belief", key, shortText)
+	if math.IsNaN(p.Value) || math.IsInf(p.Value, 0) {
+		faults.Add(fault.OutOfRange("value", "a number"))
+	}
+	checkText(&faults, "why", p.Why, longText)
+	if err := faults.OrNil(); err != nil {
+		return err
+	}
+	return s.store.Write(ctx, func(tx Tx) error { return tx.PutPin(ctx, key, p, s.second()) })
+}
+
+// ForgetPin sets a fixed value free again; forgetting twice is no fault.
+func (s *Service) ForgetPin(ctx context.Context, key string) error {
+	return s.store.Write(ctx, func(tx Tx) error { return tx.ErasePin(ctx, key) })
 }
 
 // PlanBrief plans a brief from the records as they are now: the paper at the

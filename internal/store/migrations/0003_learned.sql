@@ -9,9 +9,9 @@ ALTER TABLE observation ADD COLUMN scatter REAL NOT NULL DEFAULT 0 CHECK (scatte
 ALTER TABLE observation ADD COLUMN effects_json TEXT NOT NULL DEFAULT '' CHECK (effects_json = '' OR json_valid(effects_json));
 
 -- By which learner the observations were made. They are derived: a program that
--- learns otherwise makes them anew, once.
+-- learns otherwise makes them anew, once. A file without makings has none to make.
 CREATE TABLE learned (
   one     INTEGER PRIMARY KEY CHECK (one = 1),
   learner INTEGER NOT NULL
 ) STRICT;
-INSERT INTO learned (one, learner) VALUES (1, 0);
+INSERT INTO learned (one, learner) SELECT 1, NOT EXISTS (SELECT 1 FROM making);
