@@ -1,3 +1,17 @@
+// Package paperwork prints what a studio takes to the bench: the making card.
+//
+// It sets type and rules lines; it does no papermaking sums. A Card holds
+// finished strings, counts and the rows of tables; FromPlan makes one out of
+// a plan, and WritePDF sets it on A4 or Letter. A card is meant to be worked
+// from without a screen: what is needed at the vat is readable from two
+// metres, nothing is said in colour, and every blank is high enough for a
+// wet hand with a pencil.
+//
+// Assumptions: left-to-right scripts. Latin text is set in the studio's own
+// typeface, Greek and Cyrillic in a second one; letters that neither holds
+// (Chinese, Japanese, Korean, Arabic, Hebrew) print as an open box, and the
+// card says so at its foot. Sources: the legibility of large figures, see
+// docs/card.md. Missing: price lists, quotes, labels, calendars.
 package paperwork
 
 import "time"
@@ -21,10 +35,16 @@ type Card struct {
 
 	Promise string // "50 good sheets, 95 times in 100"
 
-	Sizes     []Entry    // dry size, formed size, mould, grammage, edges …
-	Decisions []Decision // sheets to pull, fibre to weigh, beater, first fill
-	Rule      []RulePart // the recharge rule, large; empty where there is none
-	RuleNote  []string   // under the rule: exact amounts, water off, the jug
+	TempUnit  string // unit of the blanks for temperatures
+	StockUnit string // unit of the blank for what is left of the stock
+
+	Sizes     []Entry     // dry size, formed size, mould, grammage, edges …
+	Decisions []Decision  // sheets to pull, fibre to weigh, beater, first fill
+	Rule      []RulePart  // the recharge rule, large; empty where there is none
+	RuleNote  []string    // under the rule: exact amounts, water off, the jug
+	Weigh     []WeighLine // what is weighed out, each with its lot
+	Readings  int         // at the beater, so many at most: blanks for them
+	Sized     bool        // it is sized: blanks for the bath
 	Tests     TestTable
 	Recharges []RechargeGroup
 	Posts     []Post
@@ -32,6 +52,7 @@ type Card struct {
 	Steps     []Step
 	RestsOn   string
 	Notes     []string // what the plan has to say besides
+	Grounds   []string // the same of what it was made from: left out where there is no room
 	Cautions  []string // those that belong to no step
 }
 
@@ -44,18 +65,35 @@ type Entry struct {
 
 // Decision is one of the big numbers, with the lines under it. Lines that are
 // ticked off as they are done carry a box.
+//
+// Where Apart is set its ticked lines stand in a table of their own. Blank names
+// a place to write under it.
 type Decision struct {
 	Label  string
 	Figure string
 	Unit   string
 	Lines  []DecisionLine
+	Apart  bool
+
+	Blank, BlankUnit string
 }
 
-// DecisionLine is an amount and what it is of. Tick puts a box before it.
+// DecisionLine is an amount and what it is of. Tick puts a box before it; what
+// is used Later stands at its step.
 type DecisionLine struct {
 	Amount string
 	What   string
 	Tick   bool
+	Later  bool
+}
+
+// WeighLine is one thing to weigh out. Of says which lot it comes out of and
+// how it lies; where Blank is set, what came out of it is written beside.
+type WeighLine struct {
+	Amount string
+	What   string
+	Of     string
+	Blank  bool
 }
 
 // RulePart is a piece of the recharge rule: a number, set as large as the
@@ -110,7 +148,18 @@ type Step struct {
 	HandsOn  string
 	Wait     string
 	KeepBy   string
+	Lines    []StepLine
 	Cautions []string
+}
+
+// StepLine is one thing to do in a step: an amount and what it is of, with how
+// under it, what speaks against it, and a box for each time it is done.
+type StepLine struct {
+	Amount  string
+	What    string
+	How     string
+	Against []string
+	Ticks   int
 }
 
 // Size is a sheet of printing paper, in millimetres.

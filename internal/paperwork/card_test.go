@@ -376,7 +376,7 @@ func TestBlanksAreHighEnough(t *testing.T) {
 	}
 	p.dry = true
 	for _, w := range []float64{p.right - p.left, 89} {
-		if high := p.step(1, Step{Name: "weigh"}, p.left, 0, w); high < promised {
+		if high := p.step(1, Step{Name: "weigh"}, p.left, 0, w, closeSteps); high < promised {
 			t.Errorf("the cell for a step's minutes is %.1f mm high", high)
 		}
 	}

@@ -2,6 +2,9 @@ package paperwork
 
 import (
 	"fmt"
+	"slices"
+
+	"vatside/internal/plan"
 )
 
 // decisions formats the big numbers of the card.
@@ -40,16 +43,16 @@ func plural(n int, word string) string {
 	return word + "s"
 }
 
-// weigh lists what the plan weighs out, each with a box to tick.
+// weigh says how much fibre, with what is weighed out line by line.
 func (f filler) weigh() (Decision, bool) {
 	fig, ok := f.figures["fibre_air_dry_g"]
 	if !ok {
 		return Decision{}, false
 	}
 	shown, unit := split(f.mass(fig.Value))
-	d := Decision{Label: "fibre to weigh out, air-dry", Figure: shown, Unit: unit}
+	d := Decision{Label: "to weigh out, as it lies", Figure: shown, Unit: unit, Apart: len(f.weighed()) > 0, Blank: "fibre weighed out", BlankUnit: f.massUnit()}
 	for _, w := range f.plan.Weigh {
-		d.Lines = append(d.Lines, DecisionLine{Amount: f.mass(w.Grams), What: w.What, Tick: true})
+		d.Lines = append(d.Lines, DecisionLine{Amount: f.mass(w.Grams), What: join(", ", w.What, prefix("out of ", w.Lot)), Tick: true, Later: w.Additive})
 	}
 	if fig.ExpectedLow != nil && fig.ExpectedHigh != nil {
 		likely := span(f.mass(*fig.ExpectedLow), f.mass(*fig.ExpectedHigh))
@@ -58,25 +61,75 @@ func (f filler) weigh() (Decision, bool) {
 	return d, true
 }
 
+// weighed lists the fibres, each with the lot it comes out of and how that lies.
+func (f filler) weighed() []WeighLine {
+	var list []WeighLine
+	for _, w := range f.plan.Weigh {
+		if w.Additive { // stands at its step
+			continue
+		}
+		l := WeighLine{Amount: f.mass(w.Grams), What: w.What}
+		if w.Lot != "" {
+			l.Of, l.Blank = join(", ", "out of "+w.Lot, f.lies(w.Lot)), true
+		}
+		list = append(list, l)
+	}
+	if !slices.ContainsFunc(list, func(l WeighLine) bool { return l.Blank }) && len(list) <= inColumn {
+		return nil
+	}
+	return list
+}
+
+// inColumn is how many fibres stand under the large number, where no lot is
+// named.
+const inColumn = 4
+
+// wetFrom is the moisture from which on a lot is called wet.
+const wetFrom = 40 // %
+
+// lies says how a lot lies on the shelf.
+func (f filler) lies(name string) string {
+	i := slices.IndexFunc(f.Studio.Lots, func(l plan.Lot) bool { return l.Name == name })
+	if i < 0 {
+		return ""
+	}
+	l := f.Studio.Lots[i]
+	state, beaten := "", ""
+	if l.MoisturePct != nil {
+		state = fmt.Sprintf("dry, %s %% water", number(*l.MoisturePct, 1))
+		if *l.MoisturePct >= wetFrom {
+			state = fmt.Sprintf("wet, %s %% water", number(*l.MoisturePct, 1))
+		}
+	}
+	if l.Beaten {
+		beaten = "beaten already"
+	}
+	return join(", ", state, beaten)
+}
+
+// beat says how many loads in all, by machine, and when all is beaten.
 func (f filler) beat() (Decision, bool) {
 	loads := f.whole("beater_loads")
 	if loads == 0 {
 		return Decision{}, false
 	}
-	d := Decision{Label: "beater", Figure: fmt.Sprint(loads), Unit: plural(loads, "load")}
-	if g, ok := f.value("beater_load_g"); ok {
+	d := Decision{Label: "to beat", Figure: fmt.Sprint(loads), Unit: plural(loads, "load")}
+	var machines []string
+	by := map[string]int{}
+	for _, l := range f.plan.Loads {
+		if by[l.Machine] == 0 && l.Machine != "" {
+			machines = append(machines, l.Machine)
+		}
+		by[l.Machine] += l.Loads
+	}
+	for _, name := range machines {
+		d.Lines = append(d.Lines, DecisionLine{Amount: fmt.Sprint(by[name]), What: "in " + name})
+	}
+	if g, ok := f.value("beater_load_g"); ok && len(f.plan.Loads) <= 1 {
 		d.Lines = append(d.Lines, DecisionLine{Amount: f.mass(g), What: "of fibre a load"})
 	}
-	if f.Studio.Beater != nil {
-		d.Lines = append(d.Lines, DecisionLine{Amount: f.litres(f.Studio.Beater.WaterL), What: "of water a load"})
-	}
 	if h, ok := f.value("beater_hours"); ok { // of all loads together
-		for n := range min(loads, 4) {
-			d.Lines = append(d.Lines, DecisionLine{Amount: duration(h / float64(loads)), What: fmt.Sprintf("load %d", n+1), Tick: true})
-		}
-		if loads > 4 {
-			d.Lines = append(d.Lines, DecisionLine{What: "and so on"})
-		}
+		d.Lines = append(d.Lines, DecisionLine{Amount: duration(h), What: "until all is beaten"})
 	}
 	return d, true
 }
@@ -93,13 +146,13 @@ func (f filler) fill() (Decision, bool) {
 		if c := f.stockGL(); c > 0 {
 			what += " at " + f.show(c, "g/L")
 		}
-		d.Lines = append(d.Lines, DecisionLine{Amount: f.litres(l), What: what, Tick: true})
 		if jug := f.jugML(); jug > 0 {
-			d.Lines = append(d.Lines, DecisionLine{What: "about " + jugs(l*1000/jug)})
+			what += ", about " + jugs(l*1000/jug)
 		}
+		d.Lines = append(d.Lines, DecisionLine{Amount: f.litres(l), What: what, Tick: true})
 	}
 	if v := f.vatL(); v > 0 {
-		d.Lines = append(d.Lines, DecisionLine{Amount: f.litres(v), What: "make up with water to this level", Tick: true})
+		d.Lines = append(d.Lines, DecisionLine{Amount: f.litres(v), What: "in all, made up with water", Tick: true})
 	}
 	if c, ok := f.value("vat_consistency_g_l"); ok {
 		d.Lines = append(d.Lines, DecisionLine{Amount: f.show(c, "g/L"), What: "the vat's aim"})

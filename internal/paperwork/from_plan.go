@@ -42,13 +42,25 @@ func FromPlan(m Making, r plan.Request, pl plan.Plan, in measure.System) Card {
 	if !m.Date.IsZero() {
 		c.When = m.Date.Format("Monday 2 January 2006")
 	}
+	c.StockUnit, c.TempUnit = f.bare("L", "US gal"), f.bare("°C", "°F")
+	c.Weigh, c.Readings, c.Sized = f.weighed(), f.readings(), r.Paper.SurfaceSize != ""
 	f.vatside(&c)
 	c.Posts = f.posts()
 	for _, w := range pl.Warnings {
-		c.Notes = append(c.Notes, measure.Retell(w.Text, in))
+		switch text := measure.Retell(w.Text, in); {
+		case w.Code == "clash": // stands at the additive
+		case slices.Contains(settled, w.Code):
+			c.Grounds = append(c.Grounds, text)
+		default:
+			c.Notes = append(c.Notes, text)
+		}
 	}
 	return c
 }
+
+// settled are the warnings, by code, that were for whoever planned it: at the
+// bench the table, the loads and the promise on the card already say it.
+var settled = []string{"assumed", "handbook only", "promise", "level rises", "many loads", "tolerance tight", "vat too small", "mould close", "mould larger", "mould too small"}
 
 // filler formats one plan.
 type filler struct {
@@ -76,6 +88,10 @@ func (f filler) furnish() string {
 		fibres = append(fibres, fmt.Sprintf("%s %s %%", p.Fibre, number(p.SharePct, 1)))
 	}
 	for _, a := range f.Paper.Additives {
+		if a.DoseMLL > 0 {
+			added = append(added, a.Kind+" "+f.toALitre(a.DoseMLL)+" of vat")
+			continue
+		}
 		added = append(added, fmt.Sprintf("%s %s %% on fibre", a.Kind, number(a.DosePct, 2)))
 	}
 	size := "waterleaf"
@@ -100,9 +116,9 @@ func (f filler) promise() string {
 }
 
 func (f filler) sizes() []Entry {
-	list := []Entry{{Label: "size wanted", Value: f.sides(f.Sheet.LongMM, f.Sheet.ShortMM), Band: f.Sheet.Edges}}
+	list := []Entry{{Label: "size wanted", Value: f.sides(f.Sheet.LongMM, f.Sheet.ShortMM), Band: join(", ", f.shape(), f.Sheet.Edges)}}
 	if f.Sheet.Edges == "trimmed" && f.Sheet.TrimMM != nil {
-		list[0].Band = fmt.Sprintf("trimmed, %s an edge", f.show(*f.Sheet.TrimMM, "mm"))
+		list[0].Band = join(", ", f.shape(), fmt.Sprintf("trimmed, %s an edge", f.show(*f.Sheet.TrimMM, "mm")))
 	}
 	long, ok := f.value("formed_long_mm")
 	short, ok2 := f.value("formed_short_mm")
@@ -110,7 +126,11 @@ func (f filler) sizes() []Entry {
 		list = append(list, Entry{Label: "formed size", Value: f.sides(long, short), Band: "inside the deckle"})
 	}
 	if f.plan.Mould != "" {
-		list = append(list, Entry{Label: "mould", Value: f.plan.Mould})
+		mould := Entry{Label: "mould", Value: f.plan.Mould}
+		if n := f.atAPull(); n > 1 {
+			mould.Band = fmt.Sprintf("divided: %s sheets at a pull", words(n))
+		}
+		list = append(list, mould)
 	}
 	gram := Entry{Label: "grammage", Value: number(f.Paper.GrammageConditioned, 1) + " g/m²", Band: "conditioned"}
 	if f.Paper.TolerancePct != nil {
@@ -124,6 +144,21 @@ func (f filler) sizes() []Entry {
 		list = append(list, Entry{Label: "press", Value: f.show(kpa, "kPa"), Band: "on the sheets"})
 	}
 	return list
+}
+
+// shape says a sheet that is no rectangle.
+func (f filler) shape() string {
+	switch shape := f.Sheet.Shape; shape {
+	case "", "rectangle":
+		return ""
+	case "odd":
+		if f.Sheet.FillsPct != nil {
+			return fmt.Sprintf("odd shape in a box of this size, which it fills to %s %%", number(*f.Sheet.FillsPct, 0))
+		}
+		return "odd shape in a box of this size"
+	default:
+		return shape
+	}
 }
 
 func (f filler) outcomes() []Entry {
@@ -214,25 +249,6 @@ func words(n int) string {
 		return names[n]
 	}
 	return fmt.Sprint(n)
-}
-
-// onCard is how many cautions of a step the card has room for; the plan page
-// has them all.
-const onCard = 2
-
-// gravest returns the cautions the card prints: plans give the gravest first.
-func gravest(cautions []string) []string { return cautions[:min(onCard, len(cautions))] }
-
-func (f filler) steps() []Step {
-	var list []Step
-	for _, s := range f.plan.Steps {
-		step := Step{Name: s.Name, Note: measure.Retell(s.Note, f.System), HandsOn: handsOn(s.HandsOn.Value), Wait: wait(s.WaitLeast, s.WaitMost), Cautions: gravest(s.Cautions)}
-		if s.KeepByH > 0 {
-			step.KeepBy = duration(s.KeepByH)
-		}
-		list = append(list, step)
-	}
-	return list
 }
 
 // restsOn says in one line what the plan rests on: what was measured and how

@@ -123,7 +123,7 @@ func (f filler) usualRecharge() plan.Recharge {
 
 // mostListed is how many sheets of one act are listed with a box each; beyond
 // it the act is said as a rule and ticked on the tally.
-const mostListed = 44
+const mostListed = 24
 
 // recharges gathers the plan's acts by what is done, in the order in which
 // they first come.
@@ -154,7 +154,7 @@ func (f filler) recharges() []RechargeGroup {
 				g.Exact = ""
 			}
 		}
-		if len(g.Before) > mostListed {
+		if len(g.Before) > mostListed || len(g.Before) > usualTests && !g.RunDown && f.whole("sheets_per_recharge") == 1 {
 			g.Every, g.Before = sayRule(g.Before), nil
 		}
 	}

@@ -3,6 +3,8 @@ package paperwork
 import (
 	"slices"
 	"strings"
+
+	goqr "github.com/piglig/go-qr"
 )
 
 // head sets the name of the paper, its tag and code, and whose it is, over
@@ -137,16 +139,17 @@ func (p *pen) decisions(c Card, y float64) float64 {
 	return foot + 1.2
 }
 
-// columnShares gives a decision with many lines or a long figure more of the
-// width: they are names of fibres, and a name that wraps costs a line.
+// columnShares gives a decision more of the width the more its longest line
+// wants: a line that wraps costs a line.
 func columnShares(list []Decision) []float64 {
-	const few, wider = 5, 1.4
+	const least, most = 18, 32 // letters
 	shares, sum := make([]float64, len(list)), 0.0
 	for i, d := range list {
-		shares[i] = 1
-		if len(d.Lines) > few || len(d.Figure) > 6 {
-			shares[i] = wider
+		longest := 2 * len(d.Figure)
+		for _, l := range d.Lines {
+			longest = max(longest, len([]rune(l.Amount+" "+l.What)))
 		}
+		shares[i] = float64(min(most, max(least, longest)))
 		sum += shares[i]
 	}
 	for i := range shares {
@@ -171,7 +174,12 @@ func (p *pen) decision(d Decision, x, y, w float64) float64 {
 		y = p.para(x, base, w, plain, 10.5, d.Unit) + 0.6
 	}
 	for _, l := range d.Lines {
-		y = p.decisionLine(l, x, y, w)
+		if !l.Later && (!d.Apart || !l.Tick) {
+			y = p.decisionLine(l, x, y, w)
+		}
+	}
+	if d.Blank != "" {
+		y = p.blank(x, y+0.4, w, d.Blank, d.BlankUnit) + 0.6
 	}
 	return y
 }
@@ -201,6 +209,45 @@ func (p *pen) decisionLine(l DecisionLine, x, y, w float64) float64 {
 	return p.para(indent, base+0.4, x+w-indent, plain, pt, rest) + 0.2
 }
 
+// weighing lists what is weighed out, in two columns: a box, the amount, which
+// lot it comes out of, and a blank for what did.
+func (p *pen) weighing(c Card, y float64) float64 {
+	if len(c.Weigh) == 0 {
+		return y
+	}
+	y = p.heading(y, "weigh out", "as it lies on the shelf")
+	w := (p.right - p.left - stepColumns) / 2
+	for row := range slices.Chunk(c.Weigh, 2) {
+		foot := y
+		for i, l := range row {
+			foot = max(foot, p.weighLine(l, p.left+float64(i)*(w+stepColumns), y, w, c.MassUnit))
+		}
+		y = foot + 1
+	}
+	return y + 0.4
+}
+
+func (p *pen) weighLine(l WeighLine, x, y, w float64, unit string) float64 {
+	const large, small, blankW = 12.0, 9.5, 24.0
+	textW := w
+	if l.Blank {
+		textW -= blankW + 3
+	}
+	at := p.tick(x, y+0.6+rise(large)+0.2, 3.6) + 1.6
+	foot := p.led(at, y+0.6, x+textW-at, large, 11, l.Amount, l.What)
+	if l.Of != "" {
+		foot = p.para(at, foot-0.2, x+textW-at, plain, small, l.Of)
+	}
+	if !l.Blank {
+		return foot
+	}
+	foot = max(foot, y+blankHigh+0.6)
+	end := x + w - p.width(plain, 9, unit) - 1
+	p.line(x+w-blankW, foot, end, foot, midline)
+	p.textRight(x+w, foot-0.6, plain, 9, unit)
+	return foot
+}
+
 // firstLine returns the words of s that fit in w and the words left over.
 func (p *pen) firstLine(f face, pt float64, s string, w float64) (first, rest string) {
 	words := strings.Fields(s)
@@ -212,11 +259,57 @@ func (p *pen) firstLine(f face, pt float64, s string, w float64) (first, rest st
 	return "", s
 }
 
-// outcomes sets what to expect.
-func (p *pen) outcomes(c Card, y float64) float64 {
+// outcomes sets what to expect; where there is little room, as text.
+func (p *pen) outcomes(c Card, spare bool, y float64) float64 {
+	const heading, remark = "what to expect", "the band holds nine times in ten"
 	if len(c.Outcomes) == 0 {
 		return y
 	}
-	y = p.heading(y, "what to expect", "the band holds nine times in ten")
-	return p.entries(c.Outcomes, y, 6, 12) + 0.6
+	if !spare {
+		return p.entries(c.Outcomes, p.heading(y, heading, remark), 6, 12) + 0.6
+	}
+	var said []string
+	for _, e := range c.Outcomes {
+		said = append(said, join(" ", e.Label, e.Value, prefix("(", e.Band)))
+		if e.Band != "" {
+			said[len(said)-1] += ")"
+		}
+	}
+	p.line(p.left, y, p.right, y, hairline)
+	const pt = 9.2
+	x := p.label(p.left, y+0.6+rise(pt), heading) + 3
+	return p.para(x, y+0.6, p.right-x, plain, pt, strings.Join(said, " · ")+"; "+remark) + 0.8
+}
+
+// quiet is the white border a code needs, in modules: ISO/IEC 18004 asks for
+// four (from memory).
+const quiet = 4
+
+// qr draws s as a QR code into a square of the given side, border included.
+func (p *pen) qr(x, y, side float64, s string) error {
+	code, err := goqr.EncodeText(s, goqr.Medium)
+	if err != nil {
+		return err
+	}
+	n := code.Size()
+	if p.dry {
+		return nil
+	}
+	m := side / float64(n+2*quiet)
+	for row := range n {
+		for col := 0; col < n; col++ {
+			if !code.Module(col, row) {
+				continue
+			}
+			run := col
+			for run < n && code.Module(run, row) {
+				run++
+			}
+			// One run of dark modules is one rectangle, so that no white
+			// seam shows between modules.
+			p.fill(x+m*float64(col+quiet), y+m*float64(row+quiet), m*float64(run-col), m*1.01)
+			col = run
+		}
+	}
+	return nil
 }

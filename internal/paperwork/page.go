@@ -13,8 +13,8 @@ import (
 const (
 	marginLeft   = 14.0
 	marginRight  = 11.0
-	marginTop    = 10.0
-	marginBottom = 12.0
+	marginTop    = 8.0
+	marginBottom = 9.0
 	footHigh     = 5.0
 	runningHead  = 9.0 // on pages after the first
 )
@@ -125,15 +125,27 @@ type part struct {
 	fresh bool // begins a page when the card takes more than one
 }
 
-// setting says which parts are set close, and whether the two columns of
-// close steps may be parted across pages.
-type setting struct{ tally, steps, parted bool }
+// setting says how close the card is set.
+type setting struct {
+	long   bool // every caution of a step and every note is printed
+	tally  bool // low boxes in the tally, the rule not larger than it must be
+	steps  bool // steps in smaller type, fewer blanks for readings and remarks
+	spare  bool // what to expect as text, one blank for a reading
+	parted bool // the columns of steps may be parted across pages
+}
+
+// settings are tried in turn: the roomiest first.
+var settings = []setting{
+	{long: true}, {long: true, tally: true}, {long: true, tally: true, steps: true},
+	{}, {tally: true}, {tally: true, steps: true}, {tally: true, steps: true, spare: true},
+	{tally: true, steps: true, parted: true},
+}
 
 // arrange chooses the setting with the fewest pages: all on one page if the
 // close setting fits, else the widest setting that takes two, else whatever
 // takes fewest.
 func (p *pen) arrange(c Card) ([][]part, error) {
-	one, err := p.parts(c, setting{tally: true, steps: true})
+	one, err := p.parts(c, setting{tally: true, steps: true, spare: true})
 	if err != nil {
 		return nil, err
 	}
@@ -141,7 +153,7 @@ func (p *pen) arrange(c Card) ([][]part, error) {
 		return pages, nil
 	}
 	var fewest [][]part
-	for _, s := range []setting{{}, {tally: true}, {tally: true, steps: true}, {tally: true, steps: true, parted: true}} {
+	for _, s := range settings {
 		list, err := p.parts(c, s)
 		if err != nil {
 			return nil, err
@@ -252,8 +264,9 @@ func (p *pen) parts(c Card, close setting) ([]part, error) {
 	})
 	add(func(y float64) float64 { return p.furnish(c, y) })
 	add(func(y float64) float64 { return p.decisions(c, y) })
-	add(func(y float64) float64 { return p.rule(c, y) })
-	add(func(y float64) float64 { return p.tests(c, y) })
+	add(func(y float64) float64 { return p.weighing(c, y) })
+	add(func(y float64) float64 { return p.rule(c, close.tally, y) })
+	add(func(y float64) float64 { return p.tests(c, close.tally, y) })
 	if len(c.Recharges) > 0 {
 		add(p.rechargeHeading).glue = true
 		for _, g := range c.Recharges {
@@ -265,15 +278,23 @@ func (p *pen) parts(c Card, close setting) ([]part, error) {
 		}
 	}
 	list = append(list, p.tallyParts(c, close.tally)...)
-	add(func(y float64) float64 { return p.outcomes(c, y) })
+	add(func(y float64) float64 { return p.outcomes(c, close.spare, y) })
 	list = append(list, p.stepParts(c, close)...)
-	add(func(y float64) float64 { return p.record(c, y) })
-	least := 2
+	least, readings := 2, 3
 	if close.steps {
-		least = 1
+		least, readings = 1, 2
 	}
+	if close.spare {
+		readings = 1
+	}
+	add(func(y float64) float64 { return p.readings(c, readings, y) })
+	add(func(y float64) float64 { return p.record(c, y) })
 	add(func(y float64) float64 { return p.remarks(least, y, p.bottomOf) }).fills = true
-	add(func(y float64) float64 { return p.cautions(c, y) })
+	notes := c.Notes
+	if close.long {
+		notes = slices.Concat(notes, c.Grounds)
+	}
+	add(func(y float64) float64 { return p.cautions(c, notes, y) })
 	add(func(y float64) float64 { return p.restsOn(c, y) })
 	kept := list[:0]
 	for _, q := range list {
@@ -323,65 +344,4 @@ func (p *pen) tallyParts(c Card, tight bool) []part {
 		list = append(list, p.measured(func(y float64) float64 { return p.posts(row, t, w, c.MassUnit, high, y) }))
 	}
 	return list
-}
-
-// stepParts lists the steps: one under the other, or, set close, in two
-// columns, or in two columns four steps at a time.
-func (p *pen) stepParts(c Card, close setting) []part {
-	if len(c.Steps) == 0 {
-		return nil
-	}
-	head := p.measured(func(y float64) float64 {
-		return p.heading(y, "steps in order", "“keep by” is the time within which the next step must begin")
-	})
-	head.glue, head.fresh = true, true
-	list := []part{head}
-	if close.steps {
-		at, n := 1, len(c.Steps)
-		if close.parted {
-			n = 4
-		}
-		for some := range slices.Chunk(c.Steps, n) {
-			from := at
-			list = append(list, p.measured(func(y float64) float64 { return p.twoColumns(from, some, y) }))
-			at += len(some)
-		}
-		return list
-	}
-	names := p.measured(func(y float64) float64 { return p.stepHeading(p.left, y, p.right-p.left) })
-	names.glue = true
-	list = append(list, names)
-	for i, s := range c.Steps {
-		row := p.measured(func(y float64) float64 { return p.step(i+1, s, p.left, y, p.right-p.left) })
-		row.glue = i < len(c.Steps)-1
-		list = append(list, row)
-	}
-	return list
-}
-
-// twoColumns sets the steps in two columns, broken where they come out most
-// nearly even.
-func (p *pen) twoColumns(number int, steps []Step, y float64) float64 {
-	const gap = 7.0
-	w := (p.right - p.left - gap) / 2
-	highs := make([]float64, len(steps))
-	total := 0.0
-	for i, s := range steps {
-		highs[i] = p.measured(func(y float64) float64 { return p.step(number+i, s, p.left, y, w) }).high
-		total += highs[i]
-	}
-	if number == 1 {
-		p.stepHeading(p.left+w+gap, y, w)
-		y = p.stepHeading(p.left, y, w)
-	}
-	column, used, top, foot, sum := 0, y, y, y, 0.0
-	for i, s := range steps {
-		if column == 0 && i > 0 && sum+highs[i]/2 > total/2 {
-			column, used = 1, top
-		}
-		used = p.step(number+i, s, p.left+float64(column)*(w+gap), used, w)
-		sum += highs[i]
-		foot = max(foot, used)
-	}
-	return foot
 }

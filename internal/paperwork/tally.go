@@ -7,9 +7,9 @@ import (
 
 // tallySizes are the measures of one post's row, in mm.
 type tallySizes struct {
-	label, box, gap, kissed, weigh, space float64
-	spoilt                                int // boxes for sheets kissed off
-	perRow                                int // boxes in a row
+	label, box, gap, kissed, weigh, jugs, space float64
+	spoilt                                      int // boxes for sheets kissed off
+	perRow                                      int // boxes in a row
 }
 
 // Measures of the tally, in mm.
@@ -20,13 +20,22 @@ const (
 	halfColumns = 7.0 // between two posts side by side
 )
 
-// tallyOf returns the measures for posts of up to most sheets in a width.
+// tallyOf returns the measures for posts of up to most sheets in a width; the
+// blank for jugs stands where it takes no place from the boxes.
 func tallyOf(w float64, most int) tallySizes {
-	t := tallySizes{label: 15, gap: fivesGap, kissed: 21, weigh: 25, space: 3, spoilt: 5}
 	if w < 120 {
-		t = tallySizes{label: 10.5, gap: fivesGap, kissed: 10.5, weigh: 18, space: 2, spoilt: 3}
+		return tallySizes{label: 10.5, gap: fivesGap, kissed: 10.5, weigh: 18, space: 2, spoilt: 3}.boxed(w, most)
 	}
-	room := w - t.label - t.kissed - t.weigh - 2*t.space
+	with := tallySizes{label: 13, gap: fivesGap, kissed: 17, weigh: 21, jugs: 13, space: 3, spoilt: 4}.boxed(w, most)
+	if with.perRow < most {
+		return tallySizes{label: 15, gap: fivesGap, kissed: 21, weigh: 25, space: 3, spoilt: 5}.boxed(w, most)
+	}
+	return with
+}
+
+// boxed adds the boxes of the sheets.
+func (t tallySizes) boxed(w float64, most int) tallySizes {
+	room := w - t.boxEnd()
 	for t.perRow = max(1, most); ; t.perRow-- {
 		t.box = (room - t.gap*float64((t.perRow-1)/5)) / float64(t.perRow)
 		if t.box >= narrowBox || t.perRow == 1 {
@@ -39,6 +48,20 @@ func tallyOf(w float64, most int) tallySizes {
 	}
 	t.box = min(t.box, widestBox)
 	return t
+}
+
+// boxEnd is what of a row is not for boxes.
+func (t tallySizes) boxEnd() float64 { return t.label + t.fromKissed() + t.space }
+
+// fromKissed is the width from the boxes for sheets kissed off to the edge.
+func (t tallySizes) fromKissed() float64 { return t.kissed + t.space + t.fromWeigh() }
+
+// fromWeigh is the width from the blank for the weight to the edge.
+func (t tallySizes) fromWeigh() float64 {
+	if t.jugs == 0 {
+		return t.weigh
+	}
+	return t.weigh + t.space + t.jugs
 }
 
 // longestPost returns the most sheets of any post.
@@ -73,8 +96,11 @@ func (p *pen) tallyColumns(x, y, w float64, t tallySizes) {
 	if p.labelWidth(name) > t.weigh {
 		spoilt, name = "kissed", "ten weigh"
 	}
-	p.label(x+w-t.weigh-t.space-t.kissed, y+3.2, spoilt)
-	p.label(x+w-t.weigh, y+3.2, name)
+	p.label(x+w-t.fromKissed(), y+3.2, spoilt)
+	p.label(x+w-t.fromWeigh(), y+3.2, name)
+	if t.jugs > 0 {
+		p.label(x+w-t.jugs, y+3.2, "jugs")
+	}
 }
 
 func some(posts []Post, count func(Post) int) bool {
@@ -110,28 +136,34 @@ func (p *pen) posts(row []tallyRow, t tallySizes, w float64, unit string, high, 
 	return foot
 }
 
+// above is the white over a row of boxes, where the wedges stand, in mm.
+const above = 2.3
+
 // post sets one post: its boxes, the boxes for sheets kissed off, and the
 // blank for the weight of ten. high is the height of a box.
 func (p *pen) post(n int, q Post, t tallySizes, unit string, high, x, y, w float64) float64 {
 	p.label(x, y+5, "post")
 	p.text(x, y+5+leading(13), bold, 13, strconv.Itoa(n))
-	row := y + 2.6
+	row := y + above
 	for sheet := q.First; sheet <= q.Last; sheet++ {
 		i := sheet - q.First
 		if i > 0 && i%t.perRow == 0 {
-			row += high + 2.6
+			row += high + above
 		}
 		j := i % t.perRow
 		p.sheetBox(x+t.label+float64(j)*t.box+float64(j/5)*t.gap, row, high, sheet, q, t)
 	}
-	right := x + w
-	each := t.kissed / float64(t.spoilt)
+	each, under := t.kissed/float64(t.spoilt), y+above+high
 	for i := range t.spoilt {
-		p.box(right-t.weigh-t.space-t.kissed+float64(i)*each, y+2.6, each, high, hairline)
+		p.box(x+w-t.fromKissed()+float64(i)*each, y+above, each, high, hairline)
 	}
-	p.textRight(right, y+2.6+high-0.4, plain, 9, unit)
-	p.line(right-t.weigh, y+2.6+high, right-p.width(plain, 9, unit)-1, y+2.6+high, midline)
-	return row + high + 1.2
+	weigh := x + w - t.fromWeigh()
+	p.textRight(weigh+t.weigh, under-0.4, plain, 9, unit)
+	p.line(weigh, under, weigh+t.weigh-p.width(plain, 9, unit)-1, under, midline)
+	if t.jugs > 0 {
+		p.line(x+w-t.jugs, under, x+w, under, midline)
+	}
+	return row + high + 0.8
 }
 
 func (p *pen) sheetBox(x, y, high float64, sheet int, q Post, t tallySizes) {

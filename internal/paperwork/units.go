@@ -73,20 +73,18 @@ func (s system) sides(long, short float64) string {
 	return a + " × " + b + " " + unit
 }
 
-// massUnit and lengthUnit are the units of the blanks.
-func (s system) massUnit() string {
+// bare is the unit of a blank.
+func (s system) bare(metric, us string) string {
 	if s.System == measure.US {
-		return "oz"
+		return us
 	}
-	return "g"
+	return metric
 }
 
-func (s system) lengthUnit() string {
-	if s.System == measure.US {
-		return "in"
-	}
-	return "mm"
-}
+// massUnit and lengthUnit are the units of the blanks.
+func (s system) massUnit() string { return s.bare("g", "oz") }
+
+func (s system) lengthUnit() string { return s.bare("mm", "in") }
 
 // name returns the system's name as the card prints it.
 func (s system) name() string {

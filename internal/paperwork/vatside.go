@@ -17,24 +17,30 @@ const (
 func pointsForCap(mm float64) float64 { return mm / capHeight / mmPerPoint }
 
 // rule sets the recharge rule, the largest thing on the page.
-func (p *pen) rule(c Card, y float64) float64 {
+func (p *pen) rule(c Card, tight bool, y float64) float64 {
 	if len(c.Rule) == 0 {
 		return y
 	}
 	p.line(p.left, y, p.right, y, midline)
 	p.label(p.left, y+3.9, "at the vat")
 	scale := 1.15
+	if tight {
+		scale = 1
+	}
 	for scale > 0.3 && p.ruleWidth(c.Rule, scale) > p.right-p.left {
 		scale -= 0.02
 	}
-	// Split fractions stand 20 mm high around the middle of the figures.
-	mid := y + 5.4 + ruleFraction + 1.2
+	half := ruleFigure*scale/2 + 0.6
+	if slices.ContainsFunc(c.Rule, func(r RulePart) bool { return r.Quarters > 0 }) {
+		half = ruleFraction + 1.2 // split fractions stand 20 mm high around the middle of the figures
+	}
+	mid := y + 5.4 + half
 	x := p.left
 	x += max(0, p.right-p.left-p.ruleWidth(c.Rule, scale)) / 2
 	for _, part := range c.Rule {
 		x = p.rulePart(part, x, mid, scale, true)
 	}
-	y = mid + ruleFraction + 2.4
+	y = mid + half + 1.8
 	for i, note := range c.RuleNote {
 		f, pt := plain, 10.5
 		if i == 0 {
@@ -96,31 +102,31 @@ const shortTable = 6
 
 // tests sets the table for the test sheets, with the blanks beside it, or,
 // where it is long, in three columns with the blanks under it.
-func (p *pen) tests(c Card, y float64) float64 {
+func (p *pen) tests(c Card, tight bool, y float64) float64 {
 	if len(c.Tests.Rows) == 0 {
 		return y
 	}
 	y = p.heading(y, c.Tests.Heading, c.Tests.Note)
 	if len(c.Tests.Rows) > shortTable {
-		foot := p.testRows(c.Tests.Rows, y, p.right-p.left, 3) + 1.2
+		foot := p.testRows(c.Tests.Rows, tight, y, p.right-p.left, 3) + 1.2
 		const gap = 8.0
 		w := (p.right - p.left - 2*gap) / 3
 		p.blank(p.left, foot, w, "they weighed", c.Tests.Unit)
 		p.blank(p.left+w+gap, foot, w, "room humidity", "% RH")
-		return p.blank(p.left+2*(w+gap), foot, w, "then added", "") + 1.4
+		return p.blank(p.left+2*(w+gap), foot, w, "how many sheets", "") + 1.4
 	}
 	const side = 56.0
-	foot := p.testRows(c.Tests.Rows, y, p.right-p.left-side-8, 1)
+	foot := p.testRows(c.Tests.Rows, tight, y, p.right-p.left-side-8, 1)
 	x := p.right - side
 	at := p.blank(x, y-0.4, side, "they weighed", c.Tests.Unit)
 	half := (side - 6) / 2
 	p.blank(x, at+1, half, "room humidity", "% RH")
-	end := p.blank(x+half+6, at+1, half, "then added", "")
+	end := p.blank(x+half+6, at+1, half, "how many sheets", "")
 	return max(foot, end) + 1.4
 }
 
 // testRows sets the rows in columns, down the first and on to the next.
-func (p *pen) testRows(rows []TestRow, y, w float64, columns int) float64 {
+func (p *pen) testRows(rows []TestRow, tight bool, y, w float64, columns int) float64 {
 	const gap = 6.0
 	each := (len(rows) + columns - 1) / columns
 	cw := (w - gap*float64(columns-1)) / float64(columns)
@@ -131,7 +137,7 @@ func (p *pen) testRows(rows []TestRow, y, w float64, columns int) float64 {
 			if i > 0 {
 				p.line(x, at, x+cw, at, hairline)
 			}
-			at = p.testRow(row, x, at, cw)
+			at = p.testRow(row, tight, x, at, cw)
 		}
 		foot = max(foot, at)
 		column++
@@ -139,10 +145,13 @@ func (p *pen) testRows(rows []TestRow, y, w float64, columns int) float64 {
 	return foot
 }
 
-func (p *pen) testRow(row TestRow, x, y, w float64) float64 {
+func (p *pen) testRow(row TestRow, tight bool, x, y, w float64) float64 {
 	pt, small, high := 11.5, 9.0, 6.8
 	if w < 90 {
 		pt, small, high = 9, 8, 5.6
+	}
+	if tight {
+		high *= 0.94
 	}
 	base := y + high*0.74
 	doX := x + w*0.4
@@ -162,7 +171,7 @@ func (p *pen) testRow(row TestRow, x, y, w float64) float64 {
 
 // rechargeHeading starts the recharge table.
 func (p *pen) rechargeHeading(y float64) float64 {
-	return p.heading(y, "recharges", "tick each as it is done; the number is the sheet that comes next")
+	return p.heading(y, "recharges", "tick each, or strike its sheet in the tally; the number is the sheet that comes next")
 }
 
 // recharge sets one act and the boxes of the sheets it comes before.
