@@ -24,7 +24,7 @@ func TestAccessible(t *testing.T) {
 			}
 		}
 	}
-	for _, p := range []string{"/papers", "/makings", "/store", "/knows", "/welcome"} {
+	for _, p := range []string{"/papers", "/papers/compare", "/makings", "/store", "/knows", "/welcome"} {
 		open(b, s.url+p)
 		check("empty " + p)
 	}
@@ -32,7 +32,7 @@ func TestAccessible(t *testing.T) {
 	s.recorded(m)
 	making, lot := "/makings/"+m.ID, s.shelf(m)
 	for _, p := range []string{"/", "/briefs/new", "/briefs/" + m.BriefID, "/briefs/" + m.BriefID + "/edit", "/pail", "/makings", making, making + "/record", making + "/beating", making + "/beating?target=30", "/store", "/store/new", lot,
-		"/papers", "/papers/new", "/papers/" + m.PaperID, "/papers/" + m.PaperID + "/edit", "/studio", "/knows", "/handbook", "/handbook?find=felt", "/handbook/formulas/vat.Consistency?system=metric&g=100&h=900", "/nowhere"} {
+		"/papers", "/papers/new", "/papers/" + m.PaperID, "/papers/" + m.PaperID + "/edit", "/papers/design", "/papers/" + m.PaperID + "/design?grammage=150&drying=free", "/papers/" + m.PaperID + "/design?grammage=ten", "/papers/compare", "/studio", "/knows", "/handbook", "/handbook?find=felt", "/handbook/formulas/vat.Consistency?system=metric&g=100&h=900", "/nowhere"} {
 		open(b, s.url+p)
 		b.Do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details:not([data-sum]):not(.number-band *), #number-0 details").forEach(d => d.open = true)`))
 		check(p)

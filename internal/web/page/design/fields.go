@@ -90,6 +90,6 @@ func faultsAt() map[string]string {
 	return map[string]string{
 		"paper.furnish": "fibre-1", "paper.additives": "additive-1", "paper.grammage_conditioned_g_m2": "grammage", "paper.beating_hours": "beating",
 		"paper.surface_bath_pct": "bath", "paper.surface_size": "surface", "paper.surface_way": "surface", "paper.drying": "drying", "paper.use": "use", "sheet": "size", "sheet.edges": "edges",
-		"good_sheets": "good", "design.furnish": "fibre-1", "design.grammage_conditioned_g_m2": "grammage", "change": "change", "name": "name",
+		"good_sheets": "good", "studio.vat_l": "size", "studio.vat_least_l": "size", "studio.stock_g_l": "grammage", "design.furnish": "fibre-1", "design.grammage_conditioned_g_m2": "grammage", "change": "change", "name": "name",
 	}
 }
