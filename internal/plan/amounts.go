@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"strings"
 
 	"vatside/internal/belief"
 	"vatside/internal/figure"
@@ -89,7 +90,7 @@ func (m *maker) weighOut(made figure.Col[measure.Mass]) {
 	}
 	m.beaten = float64(made.Centre()) * float64(m.weigh.Centre()) / float64(m.need.Centre())
 	for _, a := range m.additives {
-		w := Weigh{What: a.row.Name, Additive: true, Note: a.row.MakeUp}
+		w := Weigh{What: a.row.Name, Additive: true, Note: madeUp(a.row)}
 		if a.DoseMLL > 0 {
 			w.Solution = a.DoseMLL * float64(m.vat)
 			w.Grams = w.Solution / 1000 * a.row.Concentration.Mid
@@ -107,6 +108,14 @@ func (m *maker) weighOut(made figure.Col[measure.Mass]) {
 		}
 		m.plan.Weigh = append(m.plan.Weigh, w)
 	}
+}
+
+// madeUp says how an additive is made up, and how long it then keeps.
+func madeUp(a furnish.Additive) string {
+	if !a.Keeps.Known() || strings.Contains(a.MakeUp, "within") || strings.Contains(a.MakeUp, "keeps") {
+		return a.MakeUp // says it already, or nobody knows
+	}
+	return strings.TrimSpace(a.MakeUp + " It keeps " + keepWord(a.Keeps) + ".")
 }
 
 // ofWeighed is a part's share of what is weighed: of raw fibre it takes more for

@@ -158,17 +158,22 @@ func (m *maker) beatMinutes(loads float64) float64 {
 	return loads * (minutesALoad + minutesAnHour*float64(m.hours))
 }
 
-// beatNote says how long a load is beaten, of each batch.
+// beatNote says how long a load is beaten, of each batch, and what to do under
+// rag.
 func (m *maker) beatNote() string {
 	list := m.batches()
-	if len(list) == 1 {
-		return "each load " + hoursWord(float64(list[0].hours))
+	note := "each load " + hoursWord(float64(list[0].hours))
+	if len(list) > 1 {
+		var out []string
+		for _, b := range list {
+			out = append(out, b.name+" "+hoursWord(float64(b.hours)))
+		}
+		note = "each load of " + strings.Join(out, ", of ")
 	}
-	var out []string
-	for _, b := range list {
-		out = append(out, b.name+" "+hoursWord(float64(b.hours)))
+	if labours := m.shouldItLabour(); labours != "" {
+		note += ". " + labours
 	}
-	return "each load of " + strings.Join(out, ", of ")
+	return note
 }
 
 func loadsWord(n int, each measure.Mass) string {

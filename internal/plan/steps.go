@@ -12,6 +12,7 @@ import (
 	"vatside/internal/figure"
 	"vatside/internal/measure"
 	"vatside/internal/pressing"
+	"vatside/internal/source"
 )
 
 // stepRow is one step of the trade: its key and name, the minutes of hands it
@@ -59,11 +60,7 @@ func (m *maker) atTheBeater() []string {
 	for _, c := range list {
 		out = append(out, c.Text)
 	}
-	out = append(out, deferring)
-	if labours := m.shouldItLabour(); labours != "" {
-		out = append(out, labours)
-	}
-	return out
+	return append(out, deferring)
 }
 
 // atThePress are the cautions of the press, the gravest first, where there is
@@ -148,7 +145,8 @@ func (m *maker) cookRow() stepRow {
 		}
 		r.least, r.most = max(r.least, p.Cook.Hours.Mid), max(r.most, p.Cook.Hours.High)
 		lye = lye || p.Cook.With != "soda ash"
-		r.note += fmt.Sprintf("%s with %.3g %% %s on dry fibre, about %s; ", p.Name, p.Cook.Alkali.Mid*100, p.Cook.With, hoursWord(p.Cook.Hours.Mid))
+		dry := float64(m.boneDry.Centre()) * m.ofWeighed(p)
+		r.note += fmt.Sprintf("%s with %.3g %% %s on dry fibre, %s g for %s g, about %s; ", p.Name, p.Cook.Alkali.Mid*100, p.Cook.With, three(dry*p.Cook.Alkali.Mid), three(dry), hoursWord(p.Cook.Hours.Mid))
 	}
 	r.note = strings.TrimSpace(r.note) + " rinse until the water runs clear and is neutral"
 	r.cautions = atTheCook(lye)
@@ -173,7 +171,19 @@ func (m *maker) sizeNote() string {
 	if m.surface == nil {
 		return m.Paper.SurfaceSize
 	}
-	return fmt.Sprintf("%s, %.3g %% bath, %s. %s Cure %.0f to %.0f days.", m.surface.Name, float64(m.bath)*100, m.way, m.surface.MakeUp, m.surface.Cure.Low, m.surface.Cure.High)
+	return fmt.Sprintf("%s, %.3g %% bath, %s. %s The bath keeps %s. Cure %.3g to %.3g days.", m.surface.Name, float64(m.bath)*100, m.way, m.surface.MakeUp, keepWord(m.surface.Keeps), m.surface.Cure.Low, m.surface.Cure.High)
+}
+
+// keepWord says how long a thing that is made up keeps, given in hours.
+func keepWord(hours source.Value) string {
+	low, high, unit := hours.Low, hours.High, "hours"
+	if low >= 48 {
+		low, high, unit = math.Floor(low/24), math.Floor(high/24), "days"
+	}
+	if low < 1 {
+		return fmt.Sprintf("%.3g %s at most", high, unit)
+	}
+	return fmt.Sprintf("%.3g to %.3g %s", low, high, unit)
 }
 
 func (m *maker) sizeCautions() []string {
@@ -201,6 +211,7 @@ func (m *maker) dryRow(n float64) stepRow {
 	default:
 		r.note, r.minutes = "laid loose", 5*loads+n*0.5
 	}
+	r.note = fmt.Sprintf("%d places; %s", m.places, r.note)
 	return r
 }
 
