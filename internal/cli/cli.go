@@ -5,7 +5,7 @@
 // nothing else is written to standard output. A failure is one plain line on
 // standard error. Kinds of fault become exit codes here and nowhere else.
 // What the commands promise to scripts stands in docs/commands.md. Missing:
-// import, export, cooking, simulation.
+// cooking, simulation.
 package cli
 
 import (
@@ -46,6 +46,8 @@ type root struct {
 	Convert convertCmd `cmd:"" help:"A quantity in another unit: pounds of a basis, spoons, wet pulp."`
 	Backup  backupCmd  `cmd:"" help:"Copy the studio into one file, while the program runs or not."`
 	Restore restoreCmd `cmd:"" help:"Put a copy in the place of the studio, which is moved aside."`
+	Import  importCmd  `cmd:"" help:"Take records in from a spreadsheet, or a whole studio from a folder."`
+	Export  exportCmd  `cmd:"" help:"Write the whole studio into a folder: tables, a spreadsheet, photos."`
 	Version versionCmd `cmd:"" help:"Print the version."`
 }
 

@@ -180,14 +180,11 @@ func (p *proposer) record(l *line, m *past) {
 	}
 }
 
-// imported marks a plan that none was made for.
-const imported = "imported"
-
 // planOf is the plan of a past making: what the row itself says, and of what it
 // may teach, nothing else. Numbers that only a plan could have set against the
 // record stay out, so that nothing is learned from what was never reckoned.
 func (p *proposer) planOf(req plan.Request, m past) plan.Plan {
-	pl := plan.Plan{Figures: map[string]figure.Figure{}, Warnings: []plan.Warning{{Code: imported,
+	pl := plan.Plan{Figures: map[string]figure.Figure{}, Warnings: []plan.Warning{{Code: studio.CameIn,
 		Text: "This making was taken in from " + p.File + ". No plan was made for it here: all there is of it is what was written down."}}}
 	held := true
 	for _, z := range m.slots {

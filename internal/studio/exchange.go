@@ -1,6 +1,7 @@
 package studio
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -8,8 +9,10 @@ import (
 	"strings"
 	"time"
 
+	"vatside/internal/belief"
 	"vatside/internal/fault"
 	"vatside/internal/fibre"
+	"vatside/internal/plan"
 )
 
 // ExchangeRecords keeps what came from outside, and how it was read.
@@ -97,6 +100,20 @@ type PastMaking struct {
 	Events []Event
 }
 
+// CameIn is the code of the warning that marks the plan of a past making.
+const CameIn = "imported"
+
+// asSaid leaves of what a making tells only what may be learned of it: a past
+// making teaches what its plan names, as no more than that was written down.
+func asSaid(m Making, list []belief.Observation) []belief.Observation {
+	if !slices.ContainsFunc(m.Plan.Warnings, func(w plan.Warning) bool { return w.Code == CameIn }) {
+		return list
+	}
+	return slices.DeleteFunc(list, func(o belief.Observation) bool {
+		return !slices.ContainsFunc(m.Plan.RestsOn, func(p plan.Prior) bool { return p.Belief == o.Belief })
+	})
+}
+
 // Import takes a batch in, all of it or nothing. Faults: Invalid, OutOfRange;
 // Conflict when the studio changed since the batch was made.
 func (s *Service) Import(ctx context.Context, b Batch) (Import, error) {
@@ -121,19 +138,17 @@ func (s *Service) Import(ctx context.Context, b Batch) (Import, error) {
 
 func (b Batch) check() error {
 	var faults fault.List
-	for i, p := range b.Papers {
-		faults.Add(under(fmt.Sprintf("papers[%d]", i), p.check()))
-	}
-	for i, p := range b.People {
-		faults.Add(under(fmt.Sprintf("people[%d]", i), p.check()))
-	}
-	for i, l := range b.Lots {
-		faults.Add(under(fmt.Sprintf("lots[%d]", i), l.check()))
-	}
-	for i, w := range b.Briefs {
-		faults.Add(under(fmt.Sprintf("briefs[%d]", i), w.check()))
-	}
+	checkAll(&faults, "papers", b.Papers)
+	checkAll(&faults, "people", b.People)
+	checkAll(&faults, "lots", b.Lots)
+	checkAll(&faults, "briefs", b.Briefs)
 	return faults.OrNil()
+}
+
+func checkAll[T interface{ check() error }](faults *fault.List, name string, list []T) {
+	for i, one := range list {
+		faults.Add(under(fmt.Sprintf("%s[%d]", name, i), one.check()))
+	}
 }
 
 func (p Person) check() error {
@@ -150,13 +165,7 @@ func (p Person) check() error {
 // person, a lot, or an event.
 func CheckRecord(record any) error {
 	switch r := record.(type) {
-	case Paper:
-		return r.check()
-	case Person:
-		return r.check()
-	case Lot:
-		return r.check()
-	case Brief:
+	case interface{ check() error }:
 		return r.check()
 	case Event:
 		_, err := tidy(r, r.MakingID)
@@ -221,9 +230,7 @@ func (in importing) people(ctx context.Context, b Batch) error {
 		return err
 	}
 	for _, p := range b.People {
-		if p.Created.IsZero() {
-			p.Created = in.now
-		}
+		p.Created = cmp.Or(p.Created, in.now)
 		if err := in.tx.PutPerson(ctx, p); err != nil {
 			return err
 		}
@@ -240,11 +247,8 @@ func (in importing) papers(ctx context.Context, b Batch) error {
 		case len(there) == 0 && p.Revision > 0, len(there) > 0 && there[0].Revision != p.Revision:
 			return movedOn("the paper " + p.Name)
 		}
-		p.Revision++
-		p.Changed = in.now
-		if p.Created.IsZero() {
-			p.Created = in.now
-		}
+		p.Revision, p.Changed = p.Revision+1, in.now
+		p.Created = cmp.Or(p.Created, in.now)
 		if err := in.tx.NoteImported(ctx, in.id, ImportedPaper, []string{fmt.Sprintf("%s/%d", p.ID, p.Revision)}); err != nil {
 			return err
 		}
@@ -277,12 +281,8 @@ func (in importing) lots(ctx context.Context, b Batch) error {
 		case len(there) == 0 && l.Revision > 0, len(there) > 0 && there[0].Revision != l.Revision:
 			return movedOn("the lot " + l.Name)
 		}
-		if l.Created.IsZero() {
-			l.Created = in.now
-		}
-		if l.Currency == "" {
-			l.Currency = profile.Currency
-		}
+		l.Created = cmp.Or(l.Created, in.now)
+		l.Currency = cmp.Or(l.Currency, profile.Currency)
 		l.What = called(profile.Kit, l.What)
 		l.Revision, l.Changed = l.Revision+1, in.now
 		if err := in.tx.PutLot(ctx, l); err != nil {
@@ -303,9 +303,7 @@ func (in importing) briefs(ctx context.Context, b Batch) error {
 	}
 	for _, w := range b.Briefs {
 		w.Revision, w.Changed = 1, in.now
-		if w.Created.IsZero() {
-			w.Created = in.now
-		}
+		w.Created = cmp.Or(w.Created, in.now)
 		if err := in.tx.PutBrief(ctx, w); err != nil {
 			return err
 		}
@@ -457,17 +455,24 @@ func (s *Service) Tables(ctx context.Context, each func(Table) error) error {
 // where the studio holds something; Invalid where the tables are none of a
 // studio's.
 func (s *Service) FillTables(ctx context.Context, tables []Table) error {
+	var makings []string
 	return s.store.Write(ctx, func(tx Tx) error {
 		for _, t := range tables {
 			if err := tx.FillTable(ctx, t); err != nil {
 				return err
 			}
 		}
-		makings, err := tx.Makings(ctx, MakingFilter{Light: true})
-		if err != nil {
-			return err
+		for _, t := range tables {
+			if at := slices.Index(t.Columns, "id"); t.Name == string(ImportedMaking) && at >= 0 {
+				makings = ids(t.Rows, func(row []string) string { return row[at] })
+			}
 		}
-		return s.rebuild(ctx, tx, ids(makings, func(m Making) string { return m.ID }))
+		for _, id := range makings { // a making is listed with its progress
+			if err := tx.PutProgress(ctx, id, Progress{Stage: Preparing}); err != nil {
+				return err
+			}
+		}
+		return s.rebuild(ctx, tx, makings)
 	})
 }
 
@@ -489,7 +494,7 @@ func (s *Service) Matching(ctx context.Context, headings string, v any) (found b
 func (s *Service) KeepMatching(ctx context.Context, headings string, v any) error {
 	text, err := json.Marshal(v)
 	if err != nil {
-		return &fault.Error{Kind: fault.KindInternal, Text: "a matching cannot be written", Err: err}
+		return err
 	}
 	return s.store.Write(ctx, func(tx Tx) error { return tx.PutMatching(ctx, headings, string(text), s.second()) })
 }

@@ -61,7 +61,7 @@ func Learn(m Making, s State) []belief.Observation {
 	l.beatingRate()
 	l.drying()
 	l.stepTimes()
-	return l.out
+	return asSaid(m, l.out)
 }
 
 // lesson gathers the observations of one making.
