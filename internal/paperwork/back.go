@@ -56,7 +56,7 @@ func (p *pen) readings(c Card, times int, y float64) float64 {
 		return y
 	}
 	y = p.heading(y, "at the beater", "the test is read in seconds, °SR or mL CSF: ring one; read on the way and where you stop")
-	row := []place{{"load", "", 0.6}, {"beaten until now", "h", 1}, {"the test says", "", 1}, {"the roll", "", 1.8}, {"water of the test", or(c.TempUnit, "°C"), 1}}
+	row := []place{{"beaten until now", "h", 1}, {"the test says", "", 1}, {"the roll", "", 1.8}, {"water of the test", or(c.TempUnit, "°C"), 1}, {"load", "", 0.6}}
 	for i := range times {
 		if i > 0 {
 			y -= 2.8 // the first row has the labels

@@ -126,7 +126,7 @@ func (f filler) sizes() []Entry {
 		list = append(list, Entry{Label: "formed size", Value: f.sides(long, short), Band: "inside the deckle"})
 	}
 	if f.plan.Mould != "" {
-		mould := Entry{Label: "mould", Value: f.plan.Mould}
+		mould := Entry{Label: "mould", Value: measure.Retell(f.plan.Mould, f.System)}
 		if n := f.atAPull(); n > 1 {
 			mould.Band = fmt.Sprintf("divided: %s sheets at a pull", words(n))
 		}

@@ -37,7 +37,11 @@ func gravest(steps []Step) []Step {
 func (f filler) steps() []Step {
 	var list []Step
 	for _, s := range f.plan.Steps {
-		step := Step{Name: s.Name, Note: measure.Retell(s.Note, f.System), HandsOn: handsOn(s.HandsOn.Value), Wait: wait(s.WaitLeast, s.WaitMost)}
+		note := s.Note
+		if len(f.plan.Loads) > 0 && strings.HasPrefix(note, "each load") { // the loads say it, machine by machine
+			_, note, _ = strings.Cut(note, ". ")
+		}
+		step := Step{Name: s.Name, Note: measure.Retell(note, f.System), HandsOn: handsOn(s.HandsOn.Value), Wait: wait(s.WaitLeast, s.WaitMost)}
 		if s.KeepByH > 0 {
 			step.KeepBy = duration(s.KeepByH)
 		}
@@ -46,9 +50,6 @@ func (f filler) steps() []Step {
 		}
 		if lines, ok := stepLines[s.Key]; ok {
 			step.Lines = lines(f)
-		}
-		if len(f.plan.Loads) > 0 && strings.HasPrefix(s.Note, "each load") { // the loads say it, machine by machine
-			step.Note = ""
 		}
 		list = append(list, step)
 	}
@@ -176,7 +177,8 @@ func (f filler) pulls() []StepLine {
 // atAPull is how many sheets come at a pull of the plan's mould.
 func (f filler) atAPull() int {
 	for _, m := range f.Studio.Moulds {
-		if m.AtAPull != nil && (m.Name == f.plan.Mould || m.Name == "") {
+		size := fmt.Sprintf("%.0f × %.0f mm", max(m.LongMM, m.ShortMM), min(m.LongMM, m.ShortMM))
+		if name := or(m.Name, size); m.AtAPull != nil && name == f.plan.Mould {
 			return *m.AtAPull
 		}
 	}

@@ -15,7 +15,7 @@ const (
 	marginRight  = 11.0
 	marginTop    = 8.0
 	marginBottom = 9.0
-	footHigh     = 5.0
+	footHigh     = 4.0
 	runningHead  = 9.0 // on pages after the first
 )
 

@@ -78,7 +78,7 @@ func (p *pen) tallyHeading(c Card, y float64) float64 {
 	p.line(p.left, y, p.right, y, hairline)
 	end := p.label(p.left, y+3.6, "tally")
 	marks := end + 3
-	marks = p.text(marks, y+3.6, plain, 7.6, "a stroke for each sheet couched") + 3
+	marks = p.text(marks, y+3.6, plain, 7.6, "a stroke for each sheet couched; ten weighed at parting") + 3
 	if some(c.Posts, func(q Post) int { return len(q.Recharge) }) {
 		p.wedge(marks+1, y+3.5, 2.2)
 		marks = p.text(marks+2.8, y+3.6, plain, 7.6, "recharge first") + 3
@@ -92,9 +92,9 @@ func (p *pen) tallyHeading(c Card, y float64) float64 {
 
 // tallyColumns names the blanks of a post's row of width w at x.
 func (p *pen) tallyColumns(x, y, w float64, t tallySizes) {
-	spoilt, name := "kissed off", "ten, at parting"
-	if p.labelWidth(name) > t.weigh {
-		spoilt, name = "kissed", "ten weigh"
+	spoilt, name := "kissed off", "at parting"
+	if p.labelWidth(spoilt) > t.kissed {
+		spoilt = "kissed"
 	}
 	p.label(x+w-t.fromKissed(), y+3.2, spoilt)
 	p.label(x+w-t.fromWeigh(), y+3.2, name)
