@@ -7,18 +7,9 @@ import (
 
 	"vatside/internal/fibre"
 	"vatside/internal/measure"
-	"vatside/internal/source"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
 )
-
-// value is a number that is asked of a fibre.
-type value struct {
-	field, label, unit string
-	kind               measure.Kind
-	key                string // of the quantity, or the use that its hours are for
-	hours              bool
-}
 
 // group is values that are thought of together.
 type group struct {
@@ -52,59 +43,6 @@ func groups() []group {
 			label: part.Upper(use), unit: "h", kind: measure.OfHours})
 	}
 	return []group{bought, beaten, shrinks, sheet}
-}
-
-func kindOf(unit string) measure.Kind {
-	switch {
-	case strings.HasPrefix(unit, "%"):
-		return measure.OfPercent
-	case unit == "h":
-		return measure.OfHours
-	case unit == "mm":
-		return measure.OfLength
-	}
-	return measure.OfNumber
-}
-
-// of is the value that a fibre of the handbook has; an unknown one for none.
-func (v value) of(f fibre.Fibre) source.Value {
-	if v.hours {
-		hours, _ := f.HoursFor(v.key)
-		return hours
-	}
-	return f.Of(v.key)
-}
-
-// own is the band that the maker gave, if any.
-func (v value) own(o fibre.Own) (fibre.Band, bool) {
-	if v.hours {
-		b, ok := o.Hours[v.key]
-		return b, ok
-	}
-	b, ok := o.Values[v.key]
-	return b, ok
-}
-
-// beside says what the near fibre has.
-func (v value) beside(s part.Speech, like fibre.Fibre) string {
-	near := v.of(like)
-	switch {
-	case like.Name == "":
-		return ""
-	case !near.Known() && v.hours:
-		return part.Upper(like.Name) + ": no hours of its own for this."
-	case !near.Known():
-		return part.Upper(like.Name) + ": not known."
-	}
-	unit := v.shown(s)
-	if unit == "%" {
-		unit = v.unit
-	}
-	said := v.write(s, v.inUnit(near))
-	if near.Low == near.High {
-		said, _, _ = strings.Cut(said, " ")
-	}
-	return part.Upper(like.Name) + ": " + said + "\u00a0" + strings.Replace(unit, "g/cm3", "g/cm³", 1)
 }
 
 func (v value) asked(s part.Speech, like fibre.Fibre) part.Field {

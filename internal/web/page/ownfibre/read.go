@@ -48,7 +48,7 @@ func read(f *page.Form, s part.Speech, was fibre.Own) fibre.Own {
 			}
 			b, kept := v.own(was)
 			if !kept || typed != v.write(s, b) {
-				if b, err = v.read(s, v.of(like), typed); err != nil {
+				if b, err = v.read(s, v.width(like), typed); err != nil {
 					f.Refuse(err)
 					continue
 				}
