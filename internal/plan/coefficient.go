@@ -155,6 +155,11 @@ func (s *settled) byBeating(part float64, how string) []belief.Effect {
 	return out
 }
 
+// What of the variance of a shrinkage lies between makings: about half a point
+// of sheets held flat, and a point and a half of sheets dried free, of 8 %.
+// From memory.
+const heldMaking, freeMaking = 0.35, 0.15
+
 // priorShrinkage is the geometric mean of both shrinkages of this stock dried
 // so: the handbook's band mixed by share.
 func priorShrinkage(s *settled) belief.Belief {
@@ -171,9 +176,9 @@ func priorShrinkage(s *settled) belief.Belief {
 		}
 	}
 	held := s.drying == "stack" || s.drying == "board"
-	making := 0.15
+	making := freeMaking
 	if held {
-		making = 0.25
+		making = heldMaking
 	}
 	how := ", free to shrink"
 	if held {
