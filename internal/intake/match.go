@@ -196,6 +196,9 @@ func guessRow(s Sheet, k Kind, row int, sys measure.System) (Matching, int) {
 	return m, total
 }
 
+// Rows are the rows of a sheet below the headings.
+func (m Matching) Rows(s Sheet) []Cells { return s.Rows[m.head+1:] }
+
 // Headings is what a way of reading is remembered by.
 func (m Matching) Headings() string {
 	all := make([]string, len(m.Columns))

@@ -21,6 +21,7 @@ type LookData struct {
 	Usual          []part.Field
 	Wrong          []part.Wrong
 	Groups         []Group
+	Short          string // how many rows do what
 	Does           string // what the button does; "" where there is nothing to do
 	Busy           string // being written down
 }
@@ -53,7 +54,7 @@ func (p *Page) look(w http.ResponseWriter, r *http.Request, status int, one *wai
 		return err
 	}
 	sheet := one.sheets[one.sheet]
-	d := LookData{Base: base, ID: one.id, File: one.file, Rows: many(len(sheet.Rows), "row")}
+	d := LookData{Base: base, ID: one.id, File: one.file, Rows: many(len(one.match.Rows(sheet)), "row")}
 	base.Back = "/intake/" + one.id
 	if one.work != nil {
 		d.Busy = fmt.Sprintf("%s, begun %d seconds ago.", d.Rows, int(p.now().Sub(one.work.since).Seconds()))
@@ -69,6 +70,7 @@ func (p *Page) look(w http.ResponseWriter, r *http.Request, status int, one *wai
 	d.fields(f, one)
 	d.Wrong = f.Wrong()
 	d.Groups = groups(proposal)
+	d.Short = inShort(d.Groups)
 	if n := proposal.Batch.Import; n.Added+n.Changed > 0 {
 		d.Does = "Write down " + many(n.Added+n.Changed, singular(proposal.Kind))
 	}
@@ -117,7 +119,7 @@ func column(f *page.Form, one *waiting, i int, c intake.Column) Column {
 	n := strconv.Itoa(i)
 	f.Fill("field-"+n, c.Field)
 	f.Fill("unit-"+n, c.Unit)
-	out := Column{Heading: c.Heading, Samples: samples(one.sheets[one.sheet], i, c.Heading)}
+	out := Column{Heading: c.Heading, Samples: samples(one.match.Rows(one.sheets[one.sheet]), i)}
 	out.Field = part.Field{Name: "field-" + n, Label: c.Heading + ": holds", Kind: part.Select}
 	out.Unit = part.Field{Name: "unit-" + n, Label: c.Heading + ": a bare number is in", Kind: part.Select}
 	for _, field := range intake.Fields(one.match.Kind) {

@@ -54,11 +54,11 @@ func groups(p intake.Proposal) []Group {
 			most = mostRefused
 		}
 		for _, r := range rows[:min(most, len(rows))] {
-			name := r.Name
-			if name == "" {
-				name = "Row " + whole(r.Line)
+			line := Line{Row: "row " + whole(r.Line), Name: r.Name, Says: strings.Join(r.Says, ", "), Notes: r.Notes, Why: sentence(r.Why)}
+			if line.Name == "" {
+				line.Name, line.Row = part.Upper(line.Row), ""
 			}
-			out.Rows = append(out.Rows, Line{Row: "row " + whole(r.Line), Name: name, Says: strings.Join(r.Says, ", "), Notes: r.Notes, Why: sentence(r.Why)})
+			out.Rows = append(out.Rows, line)
 		}
 		if n := len(rows) - most; n > 0 {
 			out.More = "and " + whole(n) + " more"
@@ -77,6 +77,15 @@ func sentence(s string) string {
 
 // singular is one of what a sheet holds.
 func singular(k intake.Kind) string { return strings.TrimSuffix(string(k), "s") }
+
+// inShort says how many rows do what.
+func inShort(list []Group) string {
+	var all []string
+	for _, g := range list {
+		all = append(all, g.Count+" "+strings.ToLower(g.Title))
+	}
+	return strings.Join(all, ", ")
+}
 
 // whole is a whole number as people read it.
 func whole(n int) string {
@@ -106,14 +115,14 @@ func counted(i studio.Import) string {
 }
 
 // samples are the first things a column says.
-func samples(s intake.Sheet, column int, heading string) string {
+func samples(rows []intake.Cells, column int) string {
 	var list []string
-	for _, row := range s.Rows {
+	for _, row := range rows {
 		if column >= len(row.Cells) {
 			continue
 		}
 		c := strings.Join(strings.Fields(row.Cells[column]), " ")
-		if c == "" || c == heading {
+		if c == "" {
 			continue
 		}
 		if r := []rune(c); len(r) > 30 {
