@@ -55,6 +55,8 @@ var formats = []struct {
 	{format{name: "PNG", ends: ".png", mime: "image/png", bytes: always(pngBytes), size: png.DecodeConfig, read: png.Decode}, []string{"\x89PNG\r\n\x1a\n"}},
 	{format{name: "WebP", ends: ".webp", mime: "image/webp", bytes: always(webpBytes), size: webp.DecodeConfig, read: webp.Decode}, []string{"RIFF????WEBP"}},
 	{format{name: "TIFF", ends: ".tif", mime: "image/tiff", bytes: always(tiffBytes), size: tiff.DecodeConfig, read: tiff.Decode}, []string{"II*\x00", "MM\x00*"}},
+	{format{name: "HEIC", ends: ".heic", mime: "image/heic", bytes: always(mostMemory * heicBytes / heicMemory), size: heicSize, read: heicRead, upright: true},
+		[]string{"????ftyphei", "????ftyphev", "????ftypmif1", "????ftypmsf1"}},
 }
 
 func always(n int64) func(io.ReadSeeker) int64 { return func(io.ReadSeeker) int64 { return n } }
@@ -93,10 +95,10 @@ func known(f io.ReadSeeker) (format, error) {
 			}
 		}
 	}
-	if begins(head, "????ftyp") {
-		return format{}, fault.Invalid("photo", "HEIC and AVIF photos cannot be read; let the phone or the computer save it as JPEG")
+	if begins(head, "????ftypavi") {
+		return format{}, fault.Invalid("photo", "AVIF photos cannot be read; let the phone or the computer save it as JPEG")
 	}
-	return format{}, fault.Invalid("photo", "this is no photo that can be read; JPEG, PNG, WebP and TIFF can")
+	return format{}, fault.Invalid("photo", "this is no photo that can be read; JPEG, PNG, WebP, HEIC and TIFF can")
 }
 
 func begins(head []byte, with string) bool {

@@ -232,6 +232,36 @@ func files(t testing.TB, dir string) []string {
 	return list
 }
 
+// HEIC has no encoder here: the picture of four corners was written once.
+func TestHEIC(t *testing.T) {
+	t.Parallel()
+	content, err := os.ReadFile("testdata/corners.heic")
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := photo.In(filepath.Join(t.TempDir(), "photos"))
+	k := add(t, f, content)
+	if _, mime, err := f.Open(k.Hash); err != nil || mime != "image/heic" || k.Format != "HEIC" || k.Width != 64 || k.Height != 48 {
+		t.Errorf("kept as %+v, %s, %v", k, mime, err)
+	}
+	m := smallOf(t, f, k.Hash)
+	if got := [4]string{hue(m.At(16, 12)), hue(m.At(48, 12)), hue(m.At(48, 36)), hue(m.At(16, 36))}; got != [4]string{"red", "green", "blue", "white"} {
+		t.Errorf("corners %v", got)
+	}
+	for _, n := range []int{12, 40, len(content) / 2, len(content) - 1} {
+		if _, err := f.Add(t.Context(), bytes.NewReader(content[:n])); fault.KindOf(err) != fault.KindInvalid {
+			t.Errorf("cut at %d: %v", n, err)
+		}
+	}
+	for i := range 30 { // whatever is spoilt, it ends with a sentence or a picture
+		spoilt := bytes.Clone(content)
+		spoilt[(i*41)%len(spoilt)] ^= 0x55
+		if _, err := f.Add(t.Context(), bytes.NewReader(spoilt)); err != nil && fault.KindOf(err) != fault.KindInvalid && fault.KindOf(err) != fault.KindOutOfRange {
+			t.Errorf("byte %d spoilt: %v", (i*41)%len(spoilt), err)
+		}
+	}
+}
+
 // Held in any of the eight ways of EXIF, a photo comes out upright: the way a
 // camera stored it is undone. Which corner of the stored picture belongs where
 // is the table of CIPA DC-008, "Orientation".
