@@ -218,8 +218,11 @@ func TestFiveStudiosCards(t *testing.T) {
 				if got, want := c.Decisions[0].Figure, wanted(t, name, r)[0]; got != want {
 					t.Errorf("the card says %s sheets to pull, want %s", got, want)
 				}
-				most := 3
-				if pages := p.pdf.PageCount(); pages > most+1 || pages > most && paper == A4 {
+				most := 2
+				if name == "a teaching lab" || paper == Letter { // hundreds of sheets; shorter paper
+					most = 3
+				}
+				if pages := p.pdf.PageCount(); pages > most {
 					t.Errorf("%s: %d pages", paper.Name, pages)
 				}
 				if len(p.overflow) > 0 || len(clashes(p.words)) > 0 {

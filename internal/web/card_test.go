@@ -43,6 +43,38 @@ func TestTheCodeOnTheCardLeadsToTheMaking(t *testing.T) {
 	}
 }
 
+// What is written on the card is asked for by the record, in the card's words
+// and in its order.
+func TestTheRecordAsksWhatTheCardHasBlanksFor(t *testing.T) {
+	t.Parallel()
+	a, m := begun(t)
+	file := filepath.Join(t.TempDir(), "card.pdf")
+	if err := os.WriteFile(file, []byte(a.get("/makings/"+m.ID+"/card.pdf?paper=a4").raw), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	card := strings.ToLower(string(run(t, "pdftotext", "-raw", file, "-")))
+	form := strings.ToLower(a.get("/makings/" + m.ID + "/record").raw)
+	for _, blanks := range [][]string{
+		{"fibre weighed out", "they weighed", "room humidity", "how many sheets"},
+		{"pulled on", "stock left", "dry, long", "dry, short", "they weigh, dry", "room humidity", "dry sheets weighed", "good", "retree", "broken", "broke"},
+		{"caliper", "readings", "diagonals", "one", "the other", "long side", "short side"},
+		{"the hand says", "handle", "rattle", "tooth"},
+	} {
+		inCard, inForm := card, form
+		for _, blank := range blanks {
+			_, after, ok := strings.Cut(inCard, blank)
+			if !ok {
+				t.Errorf("the card has no blank %q there", blank)
+			}
+			inCard = after
+			if _, after, ok = strings.Cut(inForm, ">"+blank); !ok {
+				t.Errorf("the record does not ask %q there", blank)
+			}
+			inForm = after
+		}
+	}
+}
+
 // scanned is what the code at the top right of the first page holds.
 func scanned(t *testing.T, file string) string {
 	t.Helper()
