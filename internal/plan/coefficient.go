@@ -107,7 +107,7 @@ const (
 	yieldByFibre, yieldByStudio                    = 0.50, 0.25
 	uptakeByFibre, uptakeByWay                     = 0.30, 0.40
 	stepByPace                                     = 0.35
-	rateByFibre, rateByMachine                     = 0.30, 0.40
+	paceByFibre, paceByMachine                     = 0.30, 0.40
 )
 
 // otherPapers begins the name of what papers have in common; it reads on from a
@@ -368,18 +368,38 @@ func priorLot(s *settled) belief.Belief {
 	return prior("lot moisture", "moisture of the fibre as weighed, on wet basis", belief.FromBand(belief.Logit, mid, low, high, 0.5), "memory")
 }
 
-// BeatingRate is how fast a fibre beats in a machine, on the line of a scale by
-// the hour: by the handbook within a factor, of which a third is one load
+// BeatingPace is how fast a fibre beats in a machine, over what the handbook
+// has for it on whatever scale: within a factor, of which a third is one load
 // against another. Faults: those of beating.HandbookRate.
-func BeatingRate(on beating.Scale, machine string, f fibre.Fibre) (belief.Belief, error) {
-	r, err := beating.HandbookRate(on, f)
+func BeatingPace(machine string, f fibre.Fibre) (belief.Belief, error) {
+	r, err := beating.HandbookRate(beating.BySchopperRiegler, f)
 	if err != nil {
 		return belief.Belief{}, err
 	}
-	reach := math.Exp(1.645 * r.Spread)
-	return prior("beating rate/"+on.String()+"/"+or(machine, "the beater")+"/"+f.Name, "how fast the stock beats, an hour",
-		belief.FromBand(belief.Log, r.Mid, r.Mid/reach, r.Mid*reach, 0.3), "memory",
-		shares("making of "+f.Name+" in other machines", rateByFibre), shares("making of other fibres in "+or(machine, "the beater"), rateByMachine)), nil
+	machine, reach := or(machine, "the beater"), math.Exp(1.645*r.Spread)
+	return prior("beating pace/"+machine+"/"+f.Name, "pace of beating over the handbook's", belief.FromBand(belief.Log, 1, 1/reach, reach, 0.3), "memory",
+		shares("making of other fibres in "+machine, paceByMachine), shares("making of "+f.Name+" in other machines", paceByFibre)), nil
+}
+
+// paces are the paces of the request's fibres in the studio's machines that
+// something was seen of: a plan takes the hours as they are asked for.
+func (s *settled) paces(known belief.Known) []belief.Belief {
+	list := s.Studio.Beaters
+	if s.Studio.Beater != nil {
+		list = append([]Beater{*s.Studio.Beater}, list...)
+	}
+	if len(list) == 0 {
+		list = []Beater{{}}
+	}
+	var out []belief.Belief
+	for _, m := range list {
+		for _, p := range s.parts {
+			if b, err := BeatingPace(m.Name, p.Fibre); err == nil && len(known.Seen[b.Key]) > 0 {
+				out = append(out, b.With(known))
+			}
+		}
+	}
+	return out
 }
 
 // beliefs returns the beliefs this request rests on, by known key.
@@ -430,5 +450,9 @@ func BeliefsOn(r Request, mould string, known belief.Known) ([]belief.Belief, er
 	for _, c := range coefficients {
 		out = append(out, by[c.known])
 	}
-	return append(out, s.stepBeliefs(known)...), nil
+	out = append(out, s.stepBeliefs(known)...)
+	if waits, err := s.waiting(); err == nil {
+		out = append(out, waits.With(known))
+	}
+	return append(out, s.paces(known)...), nil
 }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"vatside/internal/belief"
 	"vatside/internal/drying"
 	"vatside/internal/figure"
 	"vatside/internal/measure"
@@ -133,8 +134,7 @@ func (m *maker) hoursOfLoad() figure.Col[measure.Hours] {
 	bound := figure.Map2(bk, "hours at the very least", "{0} / {1}", drying.HoursAtLeast, perLoad, can)
 	eff := draw[measure.Number](m, "dryer_efficiency_pct")
 	learned := figure.Map2(bk, "hours by the dryer's efficiency", "{0} / {1}", drying.HoursLearned, bound, eff)
-	low, mid, high, key := drying.StackLeast()
-	usual := m.spread("least hours of a stack", float64(low), float64(mid), float64(high), key)
+	usual := m.waits()
 	floor := figure.Map2(bk, "least hours of it for sheets so wet", "{0} × {1}", timesHours, usual, m.wetness())
 	return stackHours(m, learned, floor)
 }
@@ -156,25 +156,42 @@ func stackHours(m *maker, learned, floor figure.Col[measure.Hours]) figure.Col[m
 	return figure.Map2(m.bk, "hours of a load", working, drying.StackHours, learned, floor).Note("the longer of the two")
 }
 
-// spread enters a time known only by its band: log-normal around the middle.
-func (m *maker) spread(what string, low, mid, high float64, key string) figure.Col[measure.Hours] {
-	b := prior(what, what, bandBelief(low, mid, high), key)
+// waiting is the time that drying never beats in a stack with a fan, and that
+// it takes in any other way: known by its band.
+func (s *settled) waiting() (belief.Belief, error) {
+	what := "least hours of a stack"
+	low, mid, high, key := drying.StackLeast()
+	if s.drying != drying.Stack || s.airflow == 0 {
+		kind := s.drying
+		if kind == drying.Stack {
+			kind = drying.Exchange // a stack without air is changed blotters
+		}
+		var err error
+		if low, mid, high, key, err = drying.Unforced(kind); err != nil {
+			return belief.Belief{}, err
+		}
+		what = "hours to dry, " + kind
+	}
+	b := prior(what, what, bandBelief(float64(low), float64(mid), float64(high)), key)
 	b.Unit = "h"
-	b = b.With(m.known)
-	return drawBelief[measure.Hours](m, b)
+	return b, nil
 }
 
-func (m *maker) unforced() figure.Col[measure.Hours] {
-	kind := m.drying
-	if kind == drying.Stack {
-		kind = drying.Exchange // a stack without air is changed blotters
-	}
-	low, mid, high, key, err := drying.Unforced(kind)
+// waits enters it.
+func (m *maker) waits() figure.Col[measure.Hours] {
+	b, err := m.waiting()
 	if err != nil {
 		m.bk.Fail(err)
 		return figure.Col[measure.Hours]{}
 	}
-	typical := m.spread("hours to dry, "+kind, float64(low), float64(mid), float64(high), key)
+	return drawBelief[measure.Hours](m, b.With(m.known))
+}
+
+func (m *maker) unforced() figure.Col[measure.Hours] {
+	typical := m.waits()
+	if m.bk.Err() != nil {
+		return typical
+	}
 	weather, err := drying.WeatherFactor(m.temp, m.rh, m.altitude)
 	if err != nil {
 		m.bk.Fail(err)

@@ -57,7 +57,11 @@ func (s *Service) Beating(ctx context.Context, makingID string, load int, target
 	if err != nil {
 		return Beating{}, err
 	}
-	b.reckon(f, run, target)
+	known, err := s.Known(ctx)
+	if err != nil {
+		return Beating{}, err
+	}
+	b.reckon(f, run, known, target)
 	return b, nil
 }
 
@@ -134,8 +138,8 @@ func mainFibre(m Making) (fibre.Fibre, bool) {
 }
 
 // reckon draws the curve and reads from it.
-func (b *Beating) reckon(f fibre.Fibre, run []beating.Reading, target float64) {
-	c, err := expected(b.Scale, f, run)
+func (b *Beating) reckon(f fibre.Fibre, run []beating.Reading, known belief.Known, target float64) {
+	c, err := expected(b.Scale, f, b.Machine, run, known)
 	if err != nil {
 		b.Why = err.Error()
 		return
@@ -171,11 +175,18 @@ func (b *Beating) reckon(f fibre.Fibre, run []beating.Reading, target float64) {
 // expected is the curve before any reading: it rises as the handbook has it,
 // sharpened by an earlier run here. Of that run only the first and the last
 // reading count: with more the rate would seem better known than it is from one
-// run to the next, which differ by load, roll and lot.
-func expected(scale beating.Scale, f fibre.Fibre, run []beating.Reading) (beating.Curve, error) {
+// run to the next, which differ by load, roll and lot. Without such a run the
+// pace of other fibres in the machine, and of this one in others, says more than
+// the handbook.
+func expected(scale beating.Scale, f fibre.Fibre, machine string, run []beating.Reading, known belief.Known) (beating.Curve, error) {
 	rate, err := beating.HandbookRate(scale, f)
 	if err != nil {
 		return beating.Curve{}, err
+	}
+	if pace, err := plan.BeatingPace(machine, f); err == nil && len(run) == 0 {
+		pace = pace.With(known)
+		rate.Mid *= pace.Centre()
+		_, rate.Spread = pace.Next()
 	}
 	c, err := beating.NewCurve(scale, rate)
 	if err != nil || len(run) == 0 {
@@ -260,20 +271,16 @@ func groundDays(kit plan.Studio, machine string) []time.Time {
 	return days
 }
 
-// beatingRate is how fast the making's loads beat: the rate of each that shows a
-// rise, in one machine and on one scale together.
-func (l *lesson) beatingRate() {
+// beatingPace is how fast the making's loads beat over the handbook's rate: all
+// that show a rise in one machine together, on whatever scale they were read.
+func (l *lesson) beatingPace() {
 	f, ok := mainFibre(l.m)
 	if !ok {
 		return
 	}
-	type runs struct {
-		belief belief.Belief
-		sum, n float64
-		spread float64
-	}
+	type pace struct{ sum, n, spread float64 }
 	var order []string
-	seen := map[string]runs{}
+	seen := map[string]pace{}
 	for _, load := range loadsRead(l.s.Beats) {
 		machine, _, _ := loadOf(l.m, load)
 		for _, scale := range []beating.Scale{beating.ByDrainTime, beating.BySchopperRiegler, beating.ByFreeness} {
@@ -281,25 +288,27 @@ func (l *lesson) beatingRate() {
 			for _, z := range slownesses(l.s.Beats, load, scale) {
 				readings = append(readings, beating.Reading{At: measure.Hours(z.Hours), Value: z.Value})
 			}
-			rate, err := beating.RunRate(scale, readings)
-			if len(readings) < 2 || err != nil {
+			if len(readings) < 2 {
 				continue
 			}
-			b, err := plan.BeatingRate(scale, machine, f)
-			if err != nil {
+			usual, err := beating.HandbookRate(scale, f)
+			rate, err2 := beating.RunRate(scale, readings)
+			if err != nil || err2 != nil {
 				continue
 			}
-			r, ok := seen[b.Key]
+			p, ok := seen[machine]
 			if !ok {
-				order = append(order, b.Key)
+				order = append(order, machine)
 			}
-			seen[b.Key] = runs{b, r.sum + math.Log(rate.Mid), r.n + 1, max(r.spread, rate.Spread)}
+			seen[machine] = pace{p.sum + math.Log(rate.Mid/usual.Mid), p.n + 1, max(p.spread, rate.Spread)}
 		}
 	}
-	for _, key := range order {
-		r := seen[key]
-		l.belief[key] = r.belief
-		l.add(key, belief.Observation{Value: math.Exp(r.sum / r.n), SD: r.spread / math.Sqrt(r.n)})
+	for _, machine := range order {
+		if b, err := plan.BeatingPace(machine, f); err == nil {
+			p := seen[machine]
+			l.belief[b.Key] = b
+			l.add(b.Key, belief.Observation{Value: math.Exp(p.sum / p.n), SD: p.spread / math.Sqrt(p.n)})
+		}
 	}
 }
 

@@ -58,7 +58,7 @@ func Learn(m Making, s State) []belief.Observation {
 	l.uptake()
 	l.lot()
 	l.yield()
-	l.beatingRate()
+	l.beatingPace()
 	l.drying()
 	l.stepTimes()
 	return asSaid(m, l.out)
