@@ -5,12 +5,14 @@ import (
 
 	"vatside/internal/web/asset"
 	"vatside/internal/web/page"
+	"vatside/internal/web/page/again"
 	"vatside/internal/web/page/bench"
 	"vatside/internal/web/page/brief"
 	"vatside/internal/web/page/card"
 	"vatside/internal/web/page/design"
 	"vatside/internal/web/page/gallery"
 	"vatside/internal/web/page/handbook"
+	"vatside/internal/web/page/history"
 	"vatside/internal/web/page/intake"
 	"vatside/internal/web/page/knows"
 	"vatside/internal/web/page/making"
@@ -87,6 +89,14 @@ func (s *Server) routes(c Config) http.Handler {
 	on("POST /intake/{id}", sheets.Match)
 	on("POST /intake/{id}/write", sheets.Write)
 	on("POST /intake/{id}/undo", sheets.Undo)
+
+	histories := history.New(s.frame, c.Studio, c.Now)
+	on("GET /papers/{id}/makings", histories.Show)
+	on("GET /makings/compare", histories.Compare)
+
+	agains := again.New(s.frame, c.Studio)
+	on("GET /makings/{id}/again", agains.Show)
+	on("POST /makings/{id}/again", agains.Create)
 
 	records := record.New(s.frame, c.Studio, c.Now)
 	on("GET /makings/{id}/record", records.Show)
