@@ -54,14 +54,15 @@ func (p *proposer) making(ctx context.Context, l *line) error {
 	l.Name = m.day.Format("2 Jan 2006") + ", " + m.paper.Name
 	p.record(l, &m)
 	number := l.text("number")
+	texts := l.remarks()
 	if number != "" {
-		m.slots = append(m.slots, slot{"number", studio.Remark{Text: "Own number: " + number}})
+		texts = append(texts, "Own number: "+number)
 	}
-	for i, text := range l.remarks() {
-		m.slots = append(m.slots, slot{fmt.Sprintf("remark-%d", i+1), studio.Remark{Text: text}})
+	for _, n := range l.Notes {
+		texts = append(texts, n+".")
 	}
-	if len(l.Notes) > 0 {
-		m.slots = append(m.slots, slot{"read", studio.Remark{Text: strings.Join(l.Notes, "; ") + "."}})
+	if len(texts) > 0 {
+		m.slots = append(m.slots, slot{"remark", studio.Remark{Text: strings.Join(texts, "\n")}})
 	}
 	m.slots = append(m.slots, slot{"closed", studio.Closed{}})
 	id := p.idOf("making", m.day.Format(time.DateOnly), source.Plain(m.paper.Name), source.Plain(number))

@@ -7,6 +7,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"time"
+
+	"github.com/pressly/goose/v3"
 
 	"vatside/internal/fault"
 )
@@ -34,6 +37,7 @@ func (s *Store) Backup(ctx context.Context, path string) error {
 	if err := os.Rename(half, path); err != nil {
 		return fault.Storage(err, "the copy could not be named %s", path)
 	}
+	syncFolder(filepath.Dir(path))
 	return nil
 }
 
@@ -93,4 +97,126 @@ func check(ctx context.Context, db *sql.DB) error {
 }
 
 // Check reads the whole file through. Faults: Storage with what is damaged.
-func (s *Store) Check(ctx context.Context) error { return check(ctx, s.r) }
+func (s *Store) Check(ctx context.Context) error {
+	s.swap.RLock()
+	defer s.swap.RUnlock()
+	return check(ctx, s.r)
+}
+
+// Glance is what a look into a studio file shows.
+type Glance struct {
+	Papers, Makings int
+	Last            time.Time // of the last entry; zero: none
+}
+
+// Look reads a studio file through and says what is in it; it leaves the file
+// as it is. Faults: Storage, among them a damaged file, one newer than the
+// program and one that is no studio file.
+func Look(ctx context.Context, path string) (Glance, error) {
+	var g Glance
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return g, fault.Storage(err, "the path %s cannot be used", path)
+	}
+	found, err := inspect(ctx, abs)
+	if err != nil {
+		return g, err
+	}
+	if found == 0 {
+		return g, fault.Storage(nil, "%s is not a studio file", filepath.Base(path))
+	}
+	if newest, err := newestVersion(); err != nil || found > newest {
+		return g, errors.Join(err, newer(found, newest))
+	}
+	db, err := sql.Open("sqlite", lookDSN(abs))
+	if err != nil {
+		return g, storageFault(err, "the copy cannot be opened")
+	}
+	defer db.Close() //nolint:errcheck // it only read
+	if err := check(ctx, db); err != nil {
+		return g, err
+	}
+	var last string
+	err = db.QueryRowContext(ctx, `SELECT (SELECT count(*) FROM paper), (SELECT count(*) FROM making),
+		coalesce((SELECT max(received_at) FROM making_event), (SELECT max(created_at) FROM making), '')`).Scan(&g.Papers, &g.Makings, &last)
+	if err != nil {
+		return g, storageFault(err, "the copy cannot be read")
+	}
+	if last != "" {
+		g.Last, err = time.Parse(time.RFC3339, last)
+	}
+	return g, storageFault(err, "the copy cannot be read")
+}
+
+// newestVersion is the version this program brings files to.
+func newestVersion() (int64, error) {
+	list, err := fs.Glob(embedded, "migrations/*.sql")
+	if err != nil || len(list) == 0 {
+		return 0, &fault.Error{Kind: fault.KindInternal, Text: "the migrations are not in the program", Err: err}
+	}
+	return goose.NumericComponent(list[len(list)-1])
+}
+
+// Replace puts another studio file in the place of this one and goes on with
+// it. What runs is waited for, what comes meanwhile waits. The other file is
+// brought to the present version and read through before, and takes the place
+// in one renaming: whenever the program is killed, one of the two is there,
+// whole. The file as it was is gone after it: copy it first. Faults: Storage;
+// Busy, another program has the file open; after both the studio is as it was.
+func (s *Store) Replace(ctx context.Context, with string) error {
+	if err := ready(ctx, with); err != nil {
+		return err
+	}
+	s.swap.Lock()
+	defer s.swap.Unlock()
+	if err := s.close(); err != nil {
+		return errors.Join(err, s.reopen(ctx))
+	}
+	// The last to close a file empties its log and takes it away. A log left
+	// behind would be read as one of the new file.
+	if _, err := os.Lstat(s.path + "-wal"); !errors.Is(err, fs.ErrNotExist) {
+		return errors.Join(fault.Busy("another program has the studio open; close it, then try again"), s.reopen(ctx))
+	}
+	if err := os.Rename(with, s.path); err != nil {
+		return errors.Join(fault.Storage(err, "the copy could not be put in place"), s.reopen(ctx))
+	}
+	syncFolder(filepath.Dir(s.path))
+	return s.reopen(ctx)
+}
+
+// reopen opens the handles again on what stands at the path.
+func (s *Store) reopen(ctx context.Context) error {
+	found, err := inspect(context.WithoutCancel(ctx), s.path)
+	if err != nil {
+		return err
+	}
+	return s.open(context.WithoutCancel(ctx), found)
+}
+
+// ready brings a studio file that is to take the place of another to the
+// present version, reads it through and leaves it on the disk without a log.
+func ready(ctx context.Context, path string) error {
+	incoming, err := Open(ctx, path)
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(incoming.Check(ctx), incoming.Close()); err != nil {
+		return err
+	}
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return fault.Storage(err, "the copy could not be opened")
+	}
+	if err := errors.Join(f.Sync(), f.Close()); err != nil {
+		return fault.Storage(err, "the copy could not be brought to the disk")
+	}
+	return nil
+}
+
+// syncFolder brings a folder's names to the disk, where the system can.
+func syncFolder(dir string) {
+	if d, err := os.Open(dir); err == nil {
+		d.Sync()  //nolint:errcheck // some systems cannot
+		d.Close() //nolint:errcheck // it was only read
+	}
+}

@@ -32,7 +32,7 @@ func (t *Tx) EventsByID(ctx context.Context, ids []string) ([]studio.Event, erro
 
 // AppendEvent appends an event and returns its place in the order of arrival.
 func (t *Tx) AppendEvent(ctx context.Context, e studio.Event) (int64, error) {
-	res, err := t.tx.ExecContext(ctx, `INSERT INTO making_event (id, making_id, kind, body_json, made_at, received_at, corrects_id)
+	res, err := t.run(ctx, `INSERT INTO making_event (id, making_id, kind, body_json, made_at, received_at, corrects_id)
 		VALUES ($1, $2, $3, $4, $5, $6, $7)`,
 		e.ID, e.MakingID, string(e.Kind), string(e.Body), milli(e.At), second(e.Received), optional(e.Corrects))
 	if err != nil {

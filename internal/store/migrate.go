@@ -94,7 +94,7 @@ func (s *Store) migrateWith(ctx context.Context, found int64, folder fs.FS) erro
 	target := sources[len(sources)-1].Version
 	switch {
 	case found > target:
-		return fault.Storage(nil, "this studio file was written by a newer Vatside (file version %d, this program knows up to %d); start the newer program", found, target)
+		return newer(found, target)
 	case found == target:
 		return nil
 	case found > 0:
@@ -117,6 +117,11 @@ func (s *Store) migrateWith(ctx context.Context, found int64, folder fs.FS) erro
 		}
 		time.Sleep(time.Duration(try) * 50 * time.Millisecond)
 	}
+}
+
+// newer refuses a file that a later program wrote.
+func newer(found, newest int64) error {
+	return fault.Storage(nil, "this studio file was written by a newer Vatside (file version %d, this program knows up to %d); start the newer program", found, newest)
 }
 
 // beforePath names the copy made before a migration: beside the file, with the

@@ -41,8 +41,29 @@ func (w *where) sql() string {
 
 // exec runs one statement.
 func (t *Tx) exec(ctx context.Context, query string, args ...any) error {
-	_, err := t.tx.ExecContext(ctx, query, args...)
+	_, err := t.run(ctx, query, args...)
 	return storageFault(err, "the record could not be written")
+}
+
+// run runs one statement. One that comes again in the same transaction is read
+// once only: an import writes the same few many thousand times.
+func (t *Tx) run(ctx context.Context, query string, args ...any) (sql.Result, error) {
+	stmt, again := t.read[query]
+	if !again {
+		if t.read == nil {
+			t.read = map[string]*sql.Stmt{}
+		}
+		t.read[query] = nil
+		return t.tx.ExecContext(ctx, query, args...)
+	}
+	if stmt == nil {
+		var err error
+		if stmt, err = t.tx.PrepareContext(ctx, query); err != nil {
+			return nil, err
+		}
+		t.read[query] = stmt // closed with the transaction
+	}
+	return stmt.ExecContext(ctx, args...)
 }
 
 // collect runs a query and reads every row with scan.

@@ -15,6 +15,7 @@ import (
 	"net/url"
 	"path/filepath"
 	"strings"
+	"sync"
 
 	_ "modernc.org/sqlite" // the driver named sqlite
 
@@ -42,6 +43,9 @@ var pragmas = []string{
 // Store is one open studio file.
 type Store struct {
 	path string
+	// swap is held for reading while the handles are used, and for writing while
+	// another file takes the place of this one.
+	swap sync.RWMutex
 	w    *sql.DB // one connection
 	r    *sql.DB // query_only
 }
@@ -49,7 +53,9 @@ type Store struct {
 // Tx is one transaction. It is a studio.Tx.
 type Tx struct {
 	tx       *sql.Tx
-	emptyLog bool // something was erased: empty the write-ahead log after the commit
+	read     map[string]*sql.Stmt // statements by their text; nil: came once
+	wide     bool                 // the page cache was widened: give it back at the end
+	emptyLog bool                 // something was erased: empty the write-ahead log after the commit
 }
 
 var _ studio.Tx = (*Tx)(nil)
@@ -67,18 +73,26 @@ func Open(ctx context.Context, path string) (*Store, error) {
 		return nil, err
 	}
 	s := &Store{path: abs}
-	if s.w, err = sql.Open("sqlite", dsn(abs, "_txlock=immediate")); err != nil {
-		return nil, storageFault(err, "the studio file cannot be opened")
+	if err := s.open(ctx, found); err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// open opens the handles on a file of the version found.
+func (s *Store) open(ctx context.Context, found int64) (err error) {
+	if s.w, err = sql.Open("sqlite", dsn(s.path, "_txlock=immediate")); err != nil {
+		return storageFault(err, "the studio file cannot be opened")
 	}
 	s.w.SetMaxOpenConns(1)
 	if err := s.migrate(ctx, found); err != nil {
-		return nil, errors.Join(err, s.w.Close())
+		return errors.Join(err, s.w.Close())
 	}
-	if s.r, err = sql.Open("sqlite", dsn(abs, "_pragma=query_only(1)")); err != nil {
-		return nil, errors.Join(storageFault(err, "the studio file cannot be opened"), s.w.Close())
+	if s.r, err = sql.Open("sqlite", dsn(s.path, "_pragma=query_only(1)")); err != nil {
+		return errors.Join(storageFault(err, "the studio file cannot be opened"), s.w.Close())
 	}
 	s.r.SetMaxOpenConns(readers)
-	return s, nil
+	return nil
 }
 
 // dsn returns the connection string of the file at an absolute path.
@@ -108,6 +122,12 @@ func (s *Store) Path() string { return s.path }
 
 // Close closes the file.
 func (s *Store) Close() error {
+	s.swap.Lock()
+	defer s.swap.Unlock()
+	return s.close()
+}
+
+func (s *Store) close() error {
 	if err := errors.Join(s.r.Close(), s.w.Close()); err != nil {
 		return storageFault(err, "the studio file could not be closed")
 	}
@@ -118,12 +138,15 @@ func (s *Store) Close() error {
 // returns an error, none. It must not call Write again. Faults: those of do;
 // Busy, Storage.
 func (s *Store) Write(ctx context.Context, do func(*Tx) error) error {
+	s.swap.RLock()
+	defer s.swap.RUnlock()
 	tx, err := s.w.BeginTx(ctx, nil)
 	if err != nil {
 		return storageFault(err, "the record could not be written")
 	}
 	defer tx.Rollback() //nolint:errcheck // after Commit it does nothing
 	t := &Tx{tx: tx}
+	defer s.narrow(t)
 	if err := do(t); err != nil {
 		return err
 	}
@@ -138,9 +161,20 @@ func (s *Store) Write(ctx context.Context, do func(*Tx) error) error {
 	return nil
 }
 
+// narrow gives back what a transaction had the page cache widened by, once it
+// has ended.
+func (s *Store) narrow(t *Tx) {
+	if t.wide {
+		t.tx.Rollback()                                             //nolint:errcheck // after Commit it does nothing
+		s.w.Exec("PRAGMA cache_size = -2000; PRAGMA shrink_memory") //nolint:errcheck // a wide cache costs memory only
+	}
+}
+
 // Read runs do on one view of the file that no writer changes. Faults: those
 // of do; Storage.
 func (s *Store) Read(ctx context.Context, do func(*Tx) error) error {
+	s.swap.RLock()
+	defer s.swap.RUnlock()
 	tx, err := s.r.BeginTx(ctx, nil)
 	if err != nil {
 		return storageFault(err, "the record could not be read")
