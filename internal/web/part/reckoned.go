@@ -28,6 +28,7 @@ type Reckoned struct {
 	Why     string // the maker's words for a fixed one
 	Pair    *Pair
 	Seen    []belief.Observation
+	Lent    string // by what other papers it moved: "3 makings of other papers of abaca"; "" by none
 	Step    string // the step whose time by hand it is; "" for others
 
 	was, now Span
@@ -62,7 +63,7 @@ func number(known string, was, now belief.Belief, s Speech) Reckoned {
 	_, context, _ := strings.Cut(now.Key, "/")
 	n := Reckoned{
 		Key: now.Key, Known: known, Name: Upper(now.Name), Context: strings.ReplaceAll(context, "/", ", "),
-		Fixed: now.Pin != nil, Seen: now.Seen, From: RestsOn(was.Grade),
+		Fixed: now.Pin != nil, Seen: now.Seen, Lent: now.Lent(), From: RestsOn(was.Grade),
 		scale: 1, counts: now.Link == belief.Count, speech: s,
 	}
 	if now.Pin != nil {
@@ -93,7 +94,7 @@ func spoken(known string, b belief.Belief) (unit string, scale float64) {
 	case known == "size_uptake_g_g":
 		return sizing.Uptake(0).Unit(), 1
 	case known == "shrink_short_pct" || !strings.Contains(known, "_pct"):
-		return "", 1
+		return b.Unit, 1
 	}
 	return "%", 100
 }
