@@ -138,7 +138,7 @@ type setting struct {
 var settings = []setting{
 	{long: true}, {long: true, tally: true}, {long: true, tally: true, steps: true},
 	{}, {tally: true}, {tally: true, steps: true}, {tally: true, steps: true, spare: true},
-	{tally: true, steps: true, parted: true},
+	{tally: true, steps: true, parted: true}, {tally: true, steps: true, spare: true, parted: true},
 }
 
 // arrange chooses the setting with the fewest pages: all on one page if the
@@ -158,7 +158,7 @@ func (p *pen) arrange(c Card) ([][]part, error) {
 		if err != nil {
 			return nil, err
 		}
-		if slices.ContainsFunc(list, func(q part) bool { return q.high > p.bottom-footHigh-p.top-runningHead }) {
+		if slices.ContainsFunc(list, func(q part) bool { return q.high > p.room()-runningHead }) {
 			continue // columns longer than a page
 		}
 		for _, fresh := range []bool{true, false} {
@@ -179,7 +179,7 @@ func (p *pen) arrange(c Card) ([][]part, error) {
 func (p *pen) breakPages(list []part, fresh bool) [][]part {
 	var pages [][]part
 	var page []part
-	room := p.bottom - footHigh - p.top
+	room := p.room()
 	used := 0.0
 	for i := 0; i < len(list); {
 		n, high := 1, list[i].high
@@ -204,6 +204,23 @@ func (p *pen) breakPages(list []part, fresh bool) [][]part {
 		i += n
 	}
 	return append(pages, page)
+}
+
+// room is the height of the parts of a first page; later pages have a running
+// head besides.
+func (p *pen) room() float64 { return p.bottom - footHigh - p.top }
+
+// leftAfter is what is left of the last page after the parts.
+func (p *pen) leftAfter(list []part) float64 {
+	pages := p.breakPages(list, false)
+	left := p.room()
+	if len(pages) > 1 {
+		left -= runningHead
+	}
+	for _, q := range pages[len(pages)-1] {
+		left -= q.high
+	}
+	return left
 }
 
 // The widest white added between parts, in mm.
@@ -279,7 +296,7 @@ func (p *pen) parts(c Card, close setting) ([]part, error) {
 	}
 	list = append(list, p.tallyParts(c, close.tally)...)
 	add(func(y float64) float64 { return p.outcomes(c, close.spare, y) })
-	list = append(list, p.stepParts(c, close)...)
+	list = append(list, p.stepParts(c, list, close)...)
 	least, readings := 2, 3
 	if close.steps {
 		least, readings = 1, 2

@@ -1,9 +1,6 @@
 package paperwork
 
-import (
-	"slices"
-	"strconv"
-)
+import "strconv"
 
 // stepType is the type that steps are set in: the size of names and of text.
 type stepType struct{ name, text float64 }
@@ -128,8 +125,9 @@ func (p *pen) ticks(n int, x, y, w float64) float64 {
 	return y + float64((n+perRow-1)/perRow)*tickPitch - 0.6
 }
 
-// stepParts lists the steps in two columns; parted, some at a time.
-func (p *pen) stepParts(c Card, s setting) []part {
+// stepParts lists the steps in two columns, after the parts before them;
+// parted, as many at a time as a page has room for.
+func (p *pen) stepParts(c Card, before []part, s setting) []part {
 	if len(c.Steps) == 0 {
 		return nil
 	}
@@ -138,22 +136,30 @@ func (p *pen) stepParts(c Card, s setting) []part {
 	})
 	head.glue, head.fresh = true, true
 	list := []part{head}
-	t, n := roomySteps, len(c.Steps)
+	t, steps := roomySteps, c.Steps
 	if s.steps {
 		t = closeSteps
 	}
-	if s.parted {
-		n = 4
-	}
-	steps := c.Steps
 	if !s.long {
 		steps = gravest(steps)
 	}
-	at := 1
-	for some := range slices.Chunk(steps, n) {
-		from := at
-		list = append(list, p.measured(func(y float64) float64 { return p.twoColumns(from, some, y, t) }))
-		at += len(some)
+	room := p.room() - runningHead
+	left := room
+	if s.parted {
+		left = p.leftAfter(before) - head.high
+	}
+	for at := 0; at < len(steps); left = room {
+		band := func(n int) part {
+			from := at + 1
+			some := steps[at : at+n]
+			return p.measured(func(y float64) float64 { return p.twoColumns(from, some, y, t) })
+		}
+		n := len(steps) - at
+		for s.parted && n > 1 && band(n).high > left {
+			n--
+		}
+		list = append(list, band(n))
+		at += n
 	}
 	return list
 }

@@ -232,3 +232,98 @@ func TestFiveStudiosCards(t *testing.T) {
 		})
 	}
 }
+
+// everything is a making with all there is at once.
+func everything() plan.Request {
+	return plan.Request{
+		Paper: plan.Paper{
+			Name: "Everything at once", Use: "print", GrammageConditioned: 90, BeatingHours: num(1), Drying: "exchange", SurfaceSize: "gelatin",
+			Furnish: []plan.Part{{Fibre: "kozo", SharePct: 40}, {Fibre: "cotton rag", SharePct: 35, BeatingHours: num(5)}, {Fibre: "abaca", SharePct: 25}},
+			Additives: []plan.Additive{
+				{Kind: "alum", DosePct: 1}, {Kind: "calcium carbonate", DosePct: 4}, {Kind: "AKD", DosePct: 0.6, StrengthPct: num(20)},
+				{Kind: "cationic starch", DosePct: 1}, {Kind: "PEO", DoseMLL: 20}, {Kind: "earth pigment", DosePct: 1},
+			},
+		},
+		Sheet: plan.Sheet{LongMM: 200, ShortMM: 200, Shape: "round"}, GoodSheets: ptr(80),
+		Studio: plan.Studio{
+			VatL: num(80), Moulds: []plan.Mould{{Name: "four rounds", LongMM: 212, ShortMM: 212, AtAPull: ptr(4), Shape: "round"}},
+			Lots: []plan.Lot{
+				{Name: "bale 3", What: "abaca", WetG: 600, MoisturePct: num(9)}, {Name: "shirts", What: "cotton rag", WetG: 200, MoisturePct: num(7)},
+				{Name: "half sheets", What: "cotton rag", WetG: 900}, {Name: "white bark", What: "kozo", WetG: 3000, MoisturePct: num(10)},
+			},
+		},
+	}
+}
+
+// Even with everything at once a card takes three sides, and nothing is left off.
+func TestEverythingAtOnce(t *testing.T) {
+	t.Parallel()
+	r := everything()
+	pl, err := plan.Make(r, belief.Known{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	couched := int(pl.Figures["sheets_couched"].Value)
+	for in, wants := range map[measure.System][]string{
+		measure.Metric: {"20 mL to a litre of vat", "1600 mL"}, // 20 mL × 80 L
+		// a gallon is 128 fl oz, so 20 in 1000 are 2.56 in a gallon; 1600 mL are 54.1 fl oz of 29.57 mL
+		measure.US: {"2.6 fl oz to a gallon of vat", "54.1 fl oz"},
+	} {
+		c := FromPlan(Making{Tag: "K7-3F"}, r, pl, in)
+		for _, paper := range bothSizes {
+			p, file := setOpen(t, c, paper)
+			text := plainText(textOf(file))
+			for _, want := range append(wants, "round", "divided: four sheets at a pull", fmt.Sprintf("%d pulls of 4 sheets", up(couched, 4)), "out of white bark, dry, 10 % water",
+				"AKD, 0.6 % on fibre, as bought at 20 %", "AKD with alum", "local rules and licensed practice go first", "never on glass", "dipped", "SIZED: BEFORE, DRY", "DRAINED, WET", "INK STRIP") {
+				if !strings.Contains(text, want) {
+					t.Errorf("%s, %s: %q is not on the card", paper.Name, in, want)
+				}
+			}
+			if n := p.pdf.PageCount(); n > 3 || len(p.overflow) > 0 || len(clashes(p.words)) > 0 {
+				t.Errorf("%s, %s: %d pages, over the edge %v, one over another %v", paper.Name, in, n, p.overflow, clashes(p.words))
+			}
+		}
+		checkOrder(t, c)
+	}
+}
+
+// checkOrder: pigment before size before alum, and a box for every change of
+// the blotters that the plan's own text counts.
+func checkOrder(t *testing.T, c Card) {
+	t.Helper()
+	for _, s := range c.Steps {
+		switch s.Name {
+		case "Beat":
+			var names []string
+			for _, l := range s.Lines {
+				names = append(names, l.What)
+			}
+			all := strings.Join(names, "; ")
+			if a, b, d := strings.Index(all, "pigment"), strings.Index(all, "AKD"), strings.Index(all, "alum"); a < 0 || b < a || d < b {
+				t.Errorf("the additives go in as %s", all)
+			}
+		case "Dry":
+			times := 0
+			if _, after, ok := strings.Cut(s.Note, "8 hours: "); ok {
+				_, _ = fmt.Sscanf(after, "%d times a load", &times)
+			}
+			if loads, changes := s.Lines[0].Ticks, s.Lines[1].Ticks; changes == 0 || changes != loads*times {
+				t.Errorf("%d boxes for %d loads with %d changes each", changes, loads, times)
+			}
+		}
+	}
+}
+
+// An odd sheet says so.
+func TestOddSheetsSaySo(t *testing.T) {
+	t.Parallel()
+	r := everything()
+	r.Sheet.Shape, r.Sheet.FillsPct = "odd", num(60)
+	pl, err := plan.Make(r, belief.Known{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c := FromPlan(Making{}, r, pl, measure.Metric); !strings.Contains(c.Sizes[0].Band, "odd shape") || !strings.Contains(c.Sizes[0].Band, "60 %") {
+		t.Errorf("the size is given as %+v", c.Sizes[0])
+	}
+}
