@@ -381,8 +381,8 @@ func BeatingPace(machine string, f fibre.Fibre) (belief.Belief, error) {
 		shares("making of other fibres in "+machine, paceByMachine), shares("making of "+f.Name+" in other machines", paceByFibre)), nil
 }
 
-// paces are the paces of the request's fibres in the studio's machines that
-// something was seen of: a plan takes the hours as they are asked for.
+// paces are the paces of the request's fibres in the studio's machines. A plan
+// takes the hours as they are asked for; the page of a load reckons with them.
 func (s *settled) paces(known belief.Known) []belief.Belief {
 	list := s.Studio.Beaters
 	if s.Studio.Beater != nil {
@@ -394,7 +394,7 @@ func (s *settled) paces(known belief.Known) []belief.Belief {
 	var out []belief.Belief
 	for _, m := range list {
 		for _, p := range s.parts {
-			if b, err := BeatingPace(m.Name, p.Fibre); err == nil && len(known.Seen[b.Key]) > 0 {
+			if b, err := BeatingPace(m.Name, p.Fibre); err == nil {
 				out = append(out, b.With(known))
 			}
 		}
