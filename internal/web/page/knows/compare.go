@@ -32,6 +32,7 @@ func (p *Page) read(ctx context.Context) (in input, err error) {
 	if in.known, err = p.studio.Known(ctx); err != nil {
 		return in, err
 	}
+	in.known = in.known.Joined()
 	if in.papers, err = p.studio.Papers(ctx, studio.PaperFilter{}); err != nil {
 		return in, err
 	}
@@ -119,14 +120,15 @@ func compare(ctx context.Context, s Planned, known belief.Known, b studio.Brief)
 	return made, nil
 }
 
-// touched reports whether anything a request rests on was measured or fixed.
+// touched reports whether anything a request rests on was measured, lent by
+// other papers or fixed.
 func touched(r plan.Request, known belief.Known) bool {
 	list, err := plan.Beliefs(r, known)
 	if err != nil {
 		return false
 	}
 	for _, b := range list {
-		if b.Pin != nil || len(b.Seen) > 0 {
+		if b.Pin != nil || len(b.Seen) > 0 || b.Lent() != "" {
 			return true
 		}
 	}

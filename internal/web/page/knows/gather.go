@@ -3,6 +3,7 @@ package knows
 import (
 	"cmp"
 	"context"
+	"fmt"
 
 	"vatside/internal/belief"
 	"vatside/internal/plan"
@@ -137,3 +138,6 @@ func (g *gathered) item(index int, n part.Reckoned, f *page.Form, s part.Speech)
 	}
 	return item
 }
+
+// FieldID makes an id that is the page's only one.
+func (i Item) FieldID(name string) string { return fmt.Sprintf("f-%d-%s", i.Index, name) }

@@ -1,6 +1,7 @@
 // Package knows is the page of what this studio knows: every uncertain number
-// that plans rest on, what the handbook has for it, what was measured here and
-// what is reckoned with now, and what that changes in the next plan.
+// that plans rest on, what the handbook has for it, what was measured here, what
+// other papers lend and what is reckoned with now, and what that changes in the
+// next plan.
 //
 // A number can be fixed and let go again, and one making can be left out with
 // a reason. Missing: numbers brought along from another studio.
@@ -68,6 +69,7 @@ type Data struct {
 	Times     []Item // steps timed here
 	TimesFor  string // what the minutes of the steps are for
 	TimesOpen bool
+	Lent      []Item // not measured of these papers, but moved by others
 	Handbook  []Item // not yet
 }
 
@@ -128,6 +130,8 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, f *page.Form, code i
 	for i, n := range g.numbers {
 		item := g.item(i, n, f, base.Speech)
 		switch {
+		case !n.Fixed && len(n.Seen) == 0 && n.Lent != "" && n.Step == "":
+			d.Lent = append(d.Lent, item)
 		case !n.Fixed && len(n.Seen) == 0:
 			d.Handbook = append(d.Handbook, item)
 		case n.Step != "":
@@ -139,10 +143,8 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, f *page.Form, code i
 	}
 	byRank := func(a, b Item) int { return part.ByRank(a.Reckoned, b.Reckoned) }
 	slices.SortStableFunc(d.Measured, byRank)
+	slices.SortStableFunc(d.Lent, byRank)
 	slices.SortStableFunc(d.Handbook, byRank)
 	d.Wrong = f.Wrong()
 	return template.Write(w, code, d)
 }
-
-// FieldID makes an id that is the page's only one.
-func (i Item) FieldID(name string) string { return fmt.Sprintf("f-%d-%s", i.Index, name) }
