@@ -82,13 +82,13 @@ func (b Belief) column(bk *figure.Book) []float64 {
 		own = sqrt1m(b.Corr)
 	}
 	degrees := b.law().degrees
-	thin := s / thick(degrees) // nine in ten reach as far as for the normal law of s
+	student, thin := num.NewStudent(degrees), s/thick(degrees) // nine in ten reach as far as for the normal law of s
 	for i := range col {
 		z := own * r.NormFloat64()
 		if shared != nil {
 			z += b.Corr * shared[i]
 		}
-		col[i] = link.From(m + thin*num.StudentOfNormal(z, degrees))
+		col[i] = link.From(m + thin*student.OfNormal(z))
 		if b.Most > 0 {
 			col[i] = min(max(col[i], b.Least), b.Most)
 		}

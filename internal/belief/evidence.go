@@ -133,7 +133,7 @@ func (p *pool) solve() {
 
 // thick is how much further nine in ten reach for Student's t than for the
 // normal law of the same scale.
-func thick(degrees float64) float64 { return num.StudentOfNormal(z95, degrees) / z95 }
+func thick(degrees float64) float64 { return num.NewStudent(degrees).OfNormal(z95) / z95 }
 
 // condition solves the normal equations for makings that scatter by noise
 // times the variance stated.
@@ -234,6 +234,13 @@ func (b Belief) Observed(o Observation) Observation {
 // law is what is known of the belief. Observations of its own without effects
 // are taken as made under it as it is.
 func (b Belief) law() law {
+	if b.pool == nil && len(b.Seen) == 0 {
+		l := law{mean: b.Mean, own: b.SD, making: b.Making, degrees: b.Degrees}
+		if b.Degrees == 0 {
+			l.degrees = math.Inf(1)
+		}
+		return l
+	}
 	loose := slices.ContainsFunc(b.Seen, func(o Observation) bool { return o.Effects == nil && b.counts(o) })
 	if b.met != nil && !loose {
 		return *b.met
