@@ -1,0 +1,293 @@
+package keeping
+
+import (
+	"archive/zip"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"vatside/internal/fault"
+)
+
+// Names within the one file that holds a studio.
+const (
+	manifestName = "manifest.json"
+	studioName   = "studio.vatside"
+	photoPrefix  = "photos/"
+)
+
+// Bounds of a file that is taken; ours.
+const (
+	mostManifest = 64 << 20 // bytes; some hundred thousand photos
+	mostOpened   = 64 << 30 // bytes of all that is inside
+)
+
+// manifest says what the file holds. A reader ignores further keys.
+type manifest struct {
+	Vatside int       `json:"vatside"` // of this arrangement: 1
+	Made    time.Time `json:"made"`
+	Files   []item    `json:"files"`
+}
+
+// item is one file, by its size and hash.
+type item struct {
+	Name   string `json:"name"`
+	Bytes  int64  `json:"bytes"`
+	SHA256 string `json:"sha256"`
+}
+
+// Pack writes the studio as it is now, with its photos, as one file.
+func (k *Keeper) Pack(ctx context.Context, w io.Writer) error {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if err := os.MkdirAll(k.dir, 0o700); err != nil {
+		return fault.Storage(err, "the folder of the copies cannot be made")
+	}
+	tmp := filepath.Join(k.dir, "packing"+ending)
+	removeAll(tmp)
+	defer removeAll(tmp)
+	if err := k.file.Backup(ctx, tmp); err != nil {
+		return err
+	}
+	return k.pack(w, tmp, k.photos)
+}
+
+// PackCopy writes a copy, with all photos kept beside it, as one file. Faults:
+// NotFound, Storage.
+func (k *Keeper) PackCopy(_ context.Context, name string, w io.Writer) error {
+	path, err := k.path(name)
+	if err != nil {
+		return err
+	}
+	return k.pack(w, path, filepath.Join(k.dir, photoFolder))
+}
+
+func (k *Keeper) pack(w io.Writer, file, photos string) error {
+	names, err := photosIn(photos)
+	if err != nil {
+		return err
+	}
+	z := zip.NewWriter(w)
+	m := manifest{Vatside: 1, Made: k.now().UTC().Truncate(time.Second)}
+	add := func(path, name string, method uint16) error {
+		in, err := os.Open(path)
+		if err != nil {
+			return fault.Storage(err, "%s cannot be read", name)
+		}
+		defer in.Close() //nolint:errcheck // it is only read
+		out, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: method, Modified: m.Made})
+		if err != nil {
+			return fault.Storage(err, "the file cannot be written")
+		}
+		sum := sha256.New()
+		n, err := io.Copy(io.MultiWriter(out, sum), in)
+		if err != nil {
+			return fault.Storage(err, "the file cannot be written")
+		}
+		m.Files = append(m.Files, item{name, n, hex.EncodeToString(sum.Sum(nil))})
+		return nil
+	}
+	if err := add(file, studioName, zip.Deflate); err != nil {
+		return err
+	}
+	for _, name := range names {
+		if err := add(filepath.Join(photos, name), photoPrefix+name, zip.Store); err != nil {
+			return err
+		}
+	}
+	out, err := z.Create(manifestName)
+	if err == nil {
+		err = json.NewEncoder(out).Encode(m)
+	}
+	if err := errors.Join(err, z.Close()); err != nil {
+		return fault.Storage(err, "the file cannot be written")
+	}
+	return nil
+}
+
+// Arrive takes a file that holds a studio, or a bare studio file, checks all of
+// it, and lays it among the copies under the name returned, to be looked at and
+// restored. The studio is not touched, and a file that is refused leaves
+// nothing. Faults: Storage,
+// with what is wrong.
+func (k *Keeper) Arrive(ctx context.Context, from *os.File) (name string, in Inside, err error) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if err := os.MkdirAll(filepath.Join(k.dir, photoFolder), 0o700); err != nil {
+		return "", in, fault.Storage(err, "the folder of the copies cannot be made")
+	}
+	k.forgetArrived()
+	name = k.free(arrived)
+	half := filepath.Join(k.dir, name+".unfinished")
+	removeAll(half)
+	defer removeAll(half)
+	photos, err := k.unpack(from, half)
+	if err != nil {
+		return "", in, err
+	}
+	if in, err = k.look(ctx, half); err != nil {
+		return "", in, err
+	}
+	in.Photos = photos
+	if err := os.Rename(half, filepath.Join(k.dir, name)); err != nil {
+		return "", in, fault.Storage(err, "the studio that arrived could not be named")
+	}
+	return name, in, nil
+}
+
+// forgetArrived takes away what arrived and was not restored.
+func (k *Keeper) forgetArrived() {
+	list, _ := k.list() //nolint:errcheck // what is left over goes next time
+	for _, c := range list {
+		if c.Why == arrived {
+			os.Remove(filepath.Join(k.dir, c.Name)) //nolint:errcheck // the same
+		}
+	}
+}
+
+// unpack puts the studio file at a path and the photos beside the copies, and
+// counts the photos; -1 of a bare studio file. Names inside only choose among
+// what is expected: none becomes a path.
+func (k *Keeper) unpack(from *os.File, to string) (photos int, err error) {
+	info, err := from.Stat()
+	if err != nil {
+		return 0, fault.Storage(err, "the file cannot be read")
+	}
+	z, err := zip.NewReader(from, info.Size())
+	if err != nil {
+		// No such arrangement: a bare studio file says so itself when looked at. What
+		// stands in a log beside it would be lost.
+		if log, err := os.Stat(from.Name() + "-wal"); err == nil && log.Size() > 0 {
+			return 0, fault.Storage(nil, "%s has a log beside it, so it is not whole by itself; make a copy of that studio with vatside backup, and take that", filepath.Base(from.Name()))
+		}
+		if err := copyFile(from.Name(), to); err != nil {
+			return 0, fault.Storage(err, "the file cannot be copied")
+		}
+		return -1, nil
+	}
+	m, inside, err := contents(z)
+	if err != nil {
+		return 0, err
+	}
+	for _, it := range m.Files {
+		photo, isPhoto := strings.CutPrefix(it.Name, photoPrefix)
+		switch {
+		case it.Name == studioName:
+			err = unpackOne(inside[it.Name], it, func(r io.Reader) error { return writeAll(r, to) })
+		case isPhoto && aPhoto.MatchString(photo):
+			photos++
+			err = unpackOne(inside[it.Name], it, func(r io.Reader) error {
+				return addPhoto(r, filepath.Join(k.dir, photoFolder), photo)
+			})
+		default:
+			err = damaged()
+		}
+		if err != nil {
+			return 0, err
+		}
+	}
+	return photos, nil
+}
+
+func damaged() error {
+	return fault.Storage(nil, "this file is damaged, or holds no studio; nothing was changed")
+}
+
+// contents reads what a file says it holds, and refuses one that holds anything
+// else, anything twice, or more than can be meant.
+func contents(z *zip.Reader) (m manifest, inside map[string]*zip.File, err error) {
+	inside = map[string]*zip.File{}
+	total := uint64(0)
+	for _, f := range z.File {
+		total += f.UncompressedSize64
+		if inside[f.Name] != nil || f.UncompressedSize64 > mostOpened || total > mostOpened {
+			return m, nil, damaged()
+		}
+		inside[f.Name] = f
+	}
+	f := inside[manifestName]
+	if f == nil {
+		return m, nil, damaged()
+	}
+	r, err := f.Open()
+	if err != nil {
+		return m, nil, damaged()
+	}
+	defer r.Close() //nolint:errcheck // it is only read
+	if err := json.NewDecoder(io.LimitReader(r, mostManifest)).Decode(&m); err != nil {
+		return m, nil, damaged()
+	}
+	if m.Vatside > 1 {
+		return m, nil, fault.Storage(nil, "this file was written by a newer Vatside; start the newer program")
+	}
+	studios := 0
+	for _, it := range m.Files {
+		if inside[it.Name] == nil || it.Name == manifestName {
+			return m, nil, damaged()
+		}
+		if it.Name == studioName {
+			studios++
+		}
+	}
+	if m.Vatside != 1 || studios != 1 || len(m.Files)+1 != len(inside) {
+		return m, nil, damaged()
+	}
+	return m, inside, nil
+}
+
+// unpackOne hands a file's content to take and holds it against what was said
+// of it; it reads not a byte more than that.
+func unpackOne(f *zip.File, said item, take func(io.Reader) error) error {
+	r, err := f.Open()
+	if err != nil {
+		return damaged()
+	}
+	defer r.Close() //nolint:errcheck // it is only read
+	sum := sha256.New()
+	counted := &counter{r: io.TeeReader(io.LimitReader(r, said.Bytes+1), sum)}
+	if err := take(counted); err != nil {
+		if counted.err != nil || errors.Is(err, errRotten) {
+			return damaged()
+		}
+		return err
+	}
+	if counted.n != said.Bytes || hex.EncodeToString(sum.Sum(nil)) != said.SHA256 {
+		return damaged()
+	}
+	return nil
+}
+
+// counter counts what is read, and remembers a fault of reading.
+type counter struct {
+	r   io.Reader
+	n   int64
+	err error
+}
+
+func (c *counter) Read(b []byte) (int, error) {
+	n, err := c.r.Read(b)
+	c.n += int64(n)
+	if err != nil && !errors.Is(err, io.EOF) {
+		c.err = err
+	}
+	return n, err
+}
+
+func writeAll(r io.Reader, to string) error {
+	out, err := os.OpenFile(to, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
+	if err != nil {
+		return fault.Storage(err, "the studio that arrived cannot be written")
+	}
+	_, err = io.Copy(out, r)
+	if err := errors.Join(err, out.Sync(), out.Close()); err != nil {
+		return fault.Storage(err, "the studio that arrived cannot be written")
+	}
+	return nil
+}

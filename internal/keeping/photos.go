@@ -1,0 +1,101 @@
+package keeping
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+
+	"vatside/internal/fault"
+)
+
+// aPhoto is the name of a photo's file: the hash of its content, and what kind
+// of file it is.
+var aPhoto = regexp.MustCompile(`^([0-9a-f]{64})\.[a-z]{2,5}$`)
+
+// photosIn lists the names of the photos in a folder; none where there is no
+// folder.
+func photosIn(dir string) ([]string, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, fault.Storage(err, "the folder of the photos cannot be read")
+	}
+	var names []string
+	for _, e := range entries {
+		if aPhoto.MatchString(e.Name()) {
+			names = append(names, e.Name())
+		}
+	}
+	return names, nil
+}
+
+// addPhotos copies the photos of one folder that the other lacks. What a name
+// promises is checked on the way: a photo that has rotted is not spread, and
+// does not keep the others back.
+func addPhotos(from, to string) error {
+	names, err := photosIn(from)
+	if err != nil || len(names) == 0 {
+		return err
+	}
+	if err := os.MkdirAll(to, 0o700); err != nil {
+		return fault.Storage(err, "the folder of the photos cannot be made")
+	}
+	for _, name := range names {
+		if _, err := os.Lstat(filepath.Join(to, name)); err == nil {
+			continue
+		}
+		in, err := os.Open(filepath.Join(from, name))
+		if err != nil {
+			return fault.Storage(err, "a photo cannot be read")
+		}
+		err = addPhoto(in, to, name)
+		in.Close() //nolint:errcheck // it was only read
+		if err != nil && !errors.Is(err, errRotten) {
+			return err
+		}
+	}
+	return nil
+}
+
+var errRotten = errors.New("keeping: the photo is not what its name says")
+
+// addPhoto writes a photo under its name once its content is found to be what
+// the name says.
+func addPhoto(in io.Reader, to, name string) error {
+	out, err := os.CreateTemp(to, "arriving-*")
+	if err != nil {
+		return fault.Storage(err, "a photo cannot be written")
+	}
+	defer os.Remove(out.Name()) //nolint:errcheck // after the renaming it is not there
+	sum := sha256.New()
+	_, err = io.Copy(io.MultiWriter(out, sum), in)
+	if err := errors.Join(err, out.Sync(), out.Close()); err != nil {
+		return fault.Storage(err, "a photo could not be copied")
+	}
+	if hex.EncodeToString(sum.Sum(nil)) != aPhoto.FindStringSubmatch(name)[1] {
+		return errRotten
+	}
+	if err := os.Rename(out.Name(), filepath.Join(to, name)); err != nil {
+		return fault.Storage(err, "a photo could not be named")
+	}
+	return nil
+}
+
+// copyFile copies a file to a name that is free, and brings it to the disk.
+func copyFile(from, to string) error {
+	in, err := os.Open(from)
+	if err != nil {
+		return err
+	}
+	defer in.Close() //nolint:errcheck // it is only read
+	out, err := os.OpenFile(to, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(out, in)
+	return errors.Join(err, out.Sync(), out.Close())
+}
