@@ -15,6 +15,7 @@ import (
 	"vatside/internal/web/page/history"
 	"vatside/internal/web/page/intake"
 	"vatside/internal/web/page/knows"
+	"vatside/internal/web/page/labels"
 	"vatside/internal/web/page/making"
 	"vatside/internal/web/page/ownfibre"
 	"vatside/internal/web/page/paper"
@@ -90,18 +91,11 @@ func (s *Server) routes(c Config) http.Handler {
 	on("POST /intake/{id}/write", sheets.Write)
 	on("POST /intake/{id}/undo", sheets.Undo)
 
-	histories := history.New(s.frame, c.Studio, c.Now)
-	on("GET /papers/{id}/makings", histories.Show)
-	on("GET /makings/compare", histories.Compare)
-
-	agains := again.New(s.frame, c.Studio)
-	on("GET /makings/{id}/again", agains.Show)
-	on("POST /makings/{id}/again", agains.Create)
-
 	records := record.New(s.frame, c.Studio, c.Now)
 	on("GET /makings/{id}/record", records.Show)
 	on("POST /makings/{id}/record", records.Save)
 
+	made(on, s.frame, c)
 	rooms(on, s.frame, c)
 	on("POST /units", units)
 	mux.Handle("GET "+asset.Prefix, asset.Handler())
@@ -110,6 +104,21 @@ func (s *Server) routes(c Config) http.Handler {
 	}
 	on("/", missing)
 	return mux
+}
+
+// made are the addresses of what follows from a making.
+func made(on func(pattern string, h page.Handler), frame *page.Frame, c Config) {
+	slips := labels.New(frame, c.Studio, c.Now)
+	on("GET /makings/{id}/labels", slips.Show)
+	on("GET /makings/{id}/labels.pdf", slips.PDF)
+
+	histories := history.New(frame, c.Studio, c.Now)
+	on("GET /papers/{id}/makings", histories.Show)
+	on("GET /makings/compare", histories.Compare)
+
+	agains := again.New(frame, c.Studio)
+	on("GET /makings/{id}/again", agains.Show)
+	on("POST /makings/{id}/again", agains.Create)
 }
 
 // rooms are the addresses of what is kept besides briefs and makings.
