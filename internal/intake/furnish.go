@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"vatside/internal/fault"
 	"vatside/internal/fibre"
@@ -116,7 +117,7 @@ func split(t string) (names []string, shares []float64) {
 	}
 	for _, piece := range partMarks.Split(guardFractions(t), -1) {
 		name, share := part(strings.ReplaceAll(piece, "\x00", "/"))
-		if name != "" {
+		if strings.ContainsFunc(name, unicode.IsLetter) {
 			names, shares = append(names, name), append(shares, share)
 		}
 	}

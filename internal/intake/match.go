@@ -110,7 +110,7 @@ const firstRows = 30
 
 // Guess says how a sheet is most probably read. With a kind, as that.
 func Guess(s Sheet, kind Kind, sys measure.System) Matching {
-	best, top := Matching{Kind: Makings, head: -1}, -1
+	best, top := Matching{Kind: Makings, head: -1}, 0
 	for _, k := range Kinds() {
 		if kind != "" && k != kind {
 			continue
