@@ -214,3 +214,24 @@ func TestOppositeFactsTurnTheOrder(t *testing.T) {
 		}
 	}
 }
+
+// Sheets for a wedding stationer, made in several batches from scrap of mixed
+// colours: what helps is to blend all of it dry first, weigh equal portions,
+// and keep a swatch of each batch.
+func TestColourOfSeveralBatches(t *testing.T) {
+	t.Parallel()
+	a, _ := answer(t, "the colours of my batches are not the same", Facts{Coloured: new(true), RetentionAid: new(true)})
+	if a.Symptom.Key != "colour-differs" {
+		t.Fatalf("understood as %q", a.Symptom.Name)
+	}
+	var changes []string
+	for _, c := range a.Causes {
+		changes = append(changes, c.Change)
+	}
+	all := strings.Join(changes, "\n")
+	for _, want := range []string{"blend it dry", "equal portions", "swatch of each"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("no change says %q", want)
+		}
+	}
+}
