@@ -36,10 +36,10 @@ func TestOwnFibre(t *testing.T) {
 	fill(b, "shrink_start", "0–0")
 	fill(b, "shrink_most", "0.3 (0.2–0.4)")
 	b.Do(chromedp.Click(chromedp.CSS("details.kit:nth-of-type(4) > summary")), chromedp.WaitVisible(chromedp.CSS(`[name="length"]`)))
-	fill(b, "length", "20 mm")
+	fill(b, "length", "5–8 mm")
 	click(b, `.units [value="us"]`, `.units [value="us"][aria-pressed="true"]`)
 	loaded(b)
-	if got := value(b, "name") + ", " + value(b, "shrink_most") + ", " + value(b, "length"); got != "ditch flax, 0.3 (0.2–0.4), 20 mm" {
+	if got := value(b, "name") + ", " + value(b, "shrink_most") + ", " + value(b, "length"); got != "ditch flax, 0.3 (0.2–0.4), 5–8 mm" {
 		t.Errorf("after the units are switched it says %q", got)
 	}
 	click(b, ".finish .act", "#used")
