@@ -8,6 +8,7 @@ import (
 	"slices"
 	"sync"
 
+	"vatside/internal/fault"
 	"vatside/internal/measure"
 	"vatside/internal/source"
 )
@@ -208,6 +209,11 @@ func (c Col[T]) get(i int) T {
 	return T(nd.col[i])
 }
 
+// beyondMost is of how many draws one may lie beyond where a formula holds: the
+// tail of a wide law. It is put in the middle, which hardly moves a band of nine
+// in ten; where more do, the formula itself is out of place.
+const beyondMost = 50
+
 func apply[R measure.Quantity](bk *Book, what, template string, in []int, f func(i int) (R, error)) Col[R] {
 	nd := node{what: what, template: template, in: in, expected: -1}
 	if bk.err != nil {
@@ -221,13 +227,17 @@ func apply[R measure.Quantity](bk *Book, what, template string, in []int, f func
 	nd.centre = float64(v)
 	if slices.ContainsFunc(in, func(id int) bool { return bk.nodes[id].col != nil }) {
 		nd.col = bk.Column()
+		beyond := 0
 		for i := range nd.col {
-			v, err := f(i)
+			got, err := f(i)
 			if err != nil {
-				bk.Fail(err)
-				break
+				if beyond++; beyond > bk.n/beyondMost || fault.KindOf(err) != fault.KindOutOfRange {
+					bk.Fail(err)
+					break
+				}
+				got = v
 			}
-			nd.col[i] = float64(v)
+			nd.col[i] = float64(got)
 		}
 	}
 	return add[R](bk, nd)

@@ -26,7 +26,7 @@ var layers = []struct {
 // packages meet only in the commands and pages above them.
 var neighbours = map[string]string{
 	"measure": "fault",
-	"figure":  "measure source",
+	"figure":  "measure fault source",
 
 	"beating": "fibre", // a fibre beats in its own way
 	"cooking": "fibre", // yield and dose go by fibre

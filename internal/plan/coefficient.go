@@ -228,11 +228,11 @@ func priorDepth(s *settled) belief.Belief {
 // mouldOf is the mould a depth is learned on: the one there is. Of several the
 // plan chooses by the size; until then it is one that nothing was seen of.
 func mouldOf(r Request) string {
-	switch {
-	case r.Have != nil || len(r.Studio.Moulds) == 0:
+	switch moulds := r.Studio.mouldsInOrder(); {
+	case r.Have != nil || len(moulds) == 0:
 		return "of no name"
-	case len(r.Studio.Moulds) == 1:
-		return r.Studio.Moulds[0].title()
+	case len(moulds) == 1:
+		return moulds[0].title()
 	}
 	return mouldOpen
 }

@@ -168,6 +168,7 @@ func (s *settled) settleKit(k Studio) {
 		s.beaters = []Beater{{RatedDryG: usualRated, WaterL: usualBeaterL}}
 		s.assume("a beater that takes %g g in %g L", usualRated, usualBeaterL)
 	}
+	s.Studio.Moulds = k.mouldsInOrder()
 	s.settlePress(k)
 	s.settleDryer(k)
 	for _, sc := range inOrder(k.Without, k.Scales, func(c Scale) string { return c.Name }) {
@@ -180,6 +181,10 @@ func (s *settled) settleKit(k Studio) {
 	s.day = deref(k.HandsADay, usualDay)
 	s.overhead = deref(k.Overhead, 0) / 100
 	s.currency = or(k.Currency, "USD")
+}
+
+func (k Studio) mouldsInOrder() []Mould {
+	return inOrder(k.Without, k.Moulds, func(m Mould) string { return m.Name })
 }
 
 // settleVat takes the first vat in which one sheet is a small part of the

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"vatside/internal/belief"
 	"vatside/internal/fault"
 	"vatside/internal/measure"
 	"vatside/internal/plan"
@@ -18,7 +17,6 @@ import (
 // Equipment is what the page asks of the studio besides.
 type Equipment interface {
 	Profile(ctx context.Context) (studio.Profile, error)
-	Known(ctx context.Context) (belief.Known, error)
 }
 
 // WhatIf is what changes when something is out of order. Nothing of it is kept.
@@ -51,7 +49,7 @@ func (p *Page) whatIf(ctx context.Context, s part.Speech, b studio.Brief, was pl
 		return w, nil
 	}
 	w.Asked = listed(out)
-	now, err := p.without(ctx, b, out)
+	_, now, err := p.studio.PlanBriefWithout(ctx, b, out...)
 	switch fault.KindOf(err) {
 	case fault.KindInfeasible, fault.KindInvalid, fault.KindOutOfRange:
 		w.No = page.Sentence(err)
@@ -65,21 +63,6 @@ func (p *Page) whatIf(ctx context.Context, s part.Speech, b studio.Brief, was pl
 		w.set(s, was, now)
 	}
 	return w, nil
-}
-
-// without plans the brief as if what is named were out of order.
-func (p *Page) without(ctx context.Context, b studio.Brief, out []string) (plan.Plan, error) {
-	req, now, err := p.studio.PlanBriefWithout(ctx, b, out...)
-	if err != nil || !has(out, now.Mould) {
-		return now, err
-	}
-	// Plans go by every mould they are given: this one is not given.
-	known, err := p.studio.Known(ctx)
-	if err != nil {
-		return now, err
-	}
-	req.Studio.Moulds = slices.DeleteFunc(slices.Clone(req.Studio.Moulds), func(m plan.Mould) bool { return has(req.Studio.Without, m.Name) })
-	return plan.Make(req, known)
 }
 
 // small says that no mould gives the size, where a plan warns of it.
