@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 
 	"vatside/internal/fault"
+	"vatside/internal/keeping"
 )
 
 // backupCmd copies the studio.
@@ -39,7 +40,8 @@ func (c backupCmd) Run(ctx context.Context, p *Program) error {
 	defer file.Close() //nolint:errcheck // it is only read
 	// The old copy is only lost once the new one is whole.
 	whole := fmt.Sprintf("%s.new-%d", c.File, os.Getpid())
-	if err := file.Backup(ctx, whole); err != nil {
+	if err := packInto(ctx, keeper(file, c.Data, p.Now), whole); err != nil {
+		os.Remove(whole) //nolint:errcheck // the first error tells more
 		return err
 	}
 	if err := os.Rename(whole, c.File); err != nil {
@@ -47,6 +49,22 @@ func (c backupCmd) Run(ctx context.Context, p *Program) error {
 		return fault.Storage(err, "The copy could not be named %s: %v.", c.File, reason(err))
 	}
 	return print(p.Out, fmt.Appendf(nil, "The studio is copied to %s\n", c.File))
+}
+
+// packInto writes the studio and its photos into a file and brings it to the
+// disk.
+func packInto(ctx context.Context, keep *keeping.Keeper, path string) error {
+	out, err := os.OpenFile(path, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
+	if err != nil {
+		return fault.Storage(err, "%s cannot be written: %v.", path, reason(err))
+	}
+	if err := keep.Pack(ctx, out); err != nil {
+		return errors.Join(err, out.Close())
+	}
+	if err := errors.Join(out.Sync(), out.Close()); err != nil {
+		return fault.Storage(err, "%s could not be brought to the disk: %v.", path, reason(err))
+	}
+	return nil
 }
 
 // same reports whether two paths are one file, there or not.

@@ -7,11 +7,13 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"time"
 
 	"github.com/gofrs/flock"
 
 	"vatside/internal/belief"
 	"vatside/internal/fault"
+	"vatside/internal/keeping"
 	"vatside/internal/plan"
 	"vatside/internal/store"
 	"vatside/internal/studio"
@@ -56,6 +58,15 @@ func present(ctx context.Context, dir string) (*store.Store, error) {
 		return nil, fault.Invalid("--data", "There is no studio in %s: name the folder that holds %s.", dir, studioFile)
 	}
 	return store.Open(ctx, file)
+}
+
+// keeper keeps the copies of the studio in a folder.
+func keeper(file keeping.File, dir string, now func() time.Time) *keeping.Keeper {
+	look := func(ctx context.Context, path string) (keeping.Inside, error) {
+		g, err := store.Look(ctx, path)
+		return keeping.Inside{Papers: g.Papers, Makings: g.Makings, Last: g.Last}, err
+	}
+	return keeping.New(file, look, filepath.Join(dir, photoFolder), now)
 }
 
 // service is the use cases on a studio's file.

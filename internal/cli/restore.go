@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -9,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"vatside/internal/fault"
 	"vatside/internal/store"
@@ -20,82 +20,88 @@ type restoreCmd struct {
 	Data string `placeholder:"DIR" type:"path" default:"${data}" env:"VATSIDE_DATA" help:"Folder that holds the studio. Usual: ${default}."`
 }
 
-// Run checks the copy, moves the studio aside and puts the copy in its place.
-// Until the copy is found sound, nothing is moved.
+// Run checks the file, copies the studio as it is and puts the file's in its
+// place. Until the file is found sound, the studio is not touched.
 func (c restoreCmd) Run(ctx context.Context, p *Program) error {
 	present := filepath.Join(c.Data, studioFile)
 	if same(c.File, present) {
 		return fault.Invalid("FILE", "That is the studio itself: name the copy to go back to.")
 	}
-	if err := isStudio(c.File); err != nil {
-		return err
+	from, err := os.Open(c.File)
+	if err != nil {
+		return fault.Storage(err, "%s cannot be read: %v.", c.File, reason(err))
 	}
+	defer from.Close() //nolint:errcheck // it is only read
 	release, err := hold(c.Data)
 	if err != nil {
 		return err
 	}
 	defer release()
-	incoming := filepath.Join(c.Data, "incoming-"+studioFile)
-	defer removeStudio(incoming)
-	if err := bringIn(ctx, c.File, incoming); err != nil {
-		return err
-	}
-	aside, err := moveAside(present, p.Now().UTC().Format("20060102T150405Z"))
+	here := &openedLate{path: present}
+	keep := keeper(here, c.Data, p.Now)
+	name, _, err := keep.Arrive(ctx, from)
 	if err != nil {
 		return err
 	}
-	if err := os.Rename(incoming, present); err != nil {
-		return fault.Storage(err, "The copy could not be put in place: %v. The studio as it was is at %s.", reason(err), aside)
+	_, missing := os.Stat(present)
+	aside, err := here.open(ctx, p.Now().UTC().Format("20060102T150405Z"))
+	if err != nil {
+		return err
+	}
+	defer here.Close() //nolint:errcheck // what was put in place is on the disk
+	before, err := keep.Restore(ctx, name)
+	if err != nil {
+		return err
 	}
 	said := fmt.Appendf(nil, "The studio is now the one of %s\n", c.File)
-	if aside != "" {
-		said = fmt.Appendf(said, "The studio as it was is kept at %s\n", aside)
+	kept := filepath.Join(keep.Dir(), before.Name)
+	switch {
+	case aside != "":
+		said = fmt.Appendf(said, "The studio as it was could not be read; it is kept as it is at %s\n", aside)
+	case missing != nil:
+		os.Remove(kept) //nolint:errcheck // a copy of nothing
+	default:
+		said = fmt.Appendf(said, "The studio as it was is kept at %s\n", kept)
 	}
 	return print(p.Out, said)
 }
 
-// Marks at the head of a studio's file: the first sixteen bytes of every
-// SQLite file, and the application id at byte 68 (SQLite, "Database File
-// Format", 1.3).
-const (
-	head    = "SQLite format 3\x00"
-	markAt  = 68
-	oursIs  = "Vats"
-	markEnd = markAt + len(oursIs)
-)
-
-// isStudio refuses what is no studio's file before anything is copied.
-func isStudio(path string) error {
-	f, err := os.Open(path)
-	if err != nil {
-		return fault.Storage(err, "%s cannot be read: %v.", path, reason(err))
-	}
-	defer f.Close() //nolint:errcheck // it is only read
-	b := make([]byte, markEnd)
-	if _, err := io.ReadFull(f, b); err != nil || !bytes.HasPrefix(b, []byte(head)) || string(b[markAt:]) != oursIs {
-		return fault.Storage(err, "%s is not a Vatside studio, so nothing was changed.", path)
-	}
-	return nil
+// openedLate is a studio that is opened only once there is something to put in
+// its place.
+type openedLate struct {
+	*store.Store
+	path string
 }
 
-// bringIn copies the file, opens the copy (which brings an older one to the
-// present version and refuses a newer one) and reads it through.
-func bringIn(ctx context.Context, from, to string) error {
-	removeStudio(to)
-	for _, part := range []string{"", "-wal"} { // a log beside it is a part of it
-		err := copyFile(from+part, to+part)
-		if err != nil && !(part != "" && errors.Is(err, fs.ErrNotExist)) {
-			return fault.Storage(err, "%s cannot be copied: %v.", from, reason(err))
+// Path returns where the studio is.
+func (o *openedLate) Path() string { return o.path }
+
+// beside are the endings of what belongs to a studio's file.
+var beside = []string{"", "-wal", "-shm"}
+
+// open opens the studio. One that cannot be opened, as when it is damaged or of
+// a newer program, is set aside and its new path returned: all of it is copied
+// and on the disk before any of it is taken away.
+func (o *openedLate) open(ctx context.Context, stamp string) (aside string, err error) {
+	if o.Store, err = store.Open(ctx, o.path); err == nil {
+		return "", nil
+	}
+	if fault.KindOf(err) == fault.KindBusy {
+		return "", err
+	}
+	aside = o.path + ".unreadable-" + stamp
+	for _, end := range beside {
+		if err := copyFile(o.path+end, aside+end); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return "", fault.Storage(err, "The studio could not be set aside: %v.", reason(err))
 		}
 	}
-	file, err := store.Open(ctx, to)
-	if err != nil {
-		return err
+	for _, end := range slices.Backward(beside) { // no log is left to a file that is not its own
+		if err := os.Remove(o.path + end); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return "", fault.Storage(err, "The studio could not be set aside: %v. A copy of it is at %s.", reason(err), aside)
+		}
 	}
-	if err := errors.Join(file.Check(ctx), file.Close()); err != nil {
-		return err
-	}
-	return nil
+	o.Store, err = store.Open(ctx, o.path)
+	return aside, err
 }
 
 func copyFile(from, to string) error {
@@ -110,32 +116,4 @@ func copyFile(from, to string) error {
 	}
 	_, err = io.Copy(out, in)
 	return errors.Join(err, out.Sync(), out.Close())
-}
-
-// beside are the endings of what belongs to a studio's file.
-var beside = []string{"", "-wal", "-shm"}
-
-// moveAside renames the studio's file and what belongs to it, and returns its
-// new path: "" where there was none.
-func moveAside(path, stamp string) (string, error) {
-	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-		return "", nil
-	}
-	ext := filepath.Ext(path)
-	aside := path[:len(path)-len(ext)] + ".before-restore-" + stamp + ext
-	if _, err := os.Lstat(aside); err == nil {
-		return "", fault.Conflict("There is already a file at %s: try again in a second.", aside)
-	}
-	for _, end := range beside {
-		if err := os.Rename(path+end, aside+end); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return "", fault.Storage(err, "The studio could not be moved aside: %v.", reason(err))
-		}
-	}
-	return aside, nil
-}
-
-func removeStudio(path string) {
-	for _, end := range beside {
-		os.Remove(path + end) //nolint:errcheck // what is left over is replaced next time
-	}
 }

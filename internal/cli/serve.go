@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"log/slog"
 	"path/filepath"
+	"sync"
 
 	"vatside/internal/fault"
+	"vatside/internal/keeping"
 	"vatside/internal/photo"
 	"vatside/internal/store"
 	"vatside/internal/studio"
@@ -56,7 +58,12 @@ func (c site) serve(ctx context.Context, p *Program, dir string, fill func(conte
 	if err != nil {
 		return err
 	}
-	server := web.New(web.Config{Studio: service(file, p), Photos: photo.In(filepath.Join(dir, photoFolder)), Listen: ln.Addr().String(), Log: c.logger(p), Now: p.Now})
+	log, keep := c.logger(p), keeper(file, dir, p.Now)
+	if fill == nil { // what is gone at the end needs no copies
+		defer keepCopies(ctx, keep, log)()
+	}
+	server := web.New(web.Config{Studio: service(file, p), Photos: photo.In(filepath.Join(dir, photoFolder)), Copies: keep,
+		Listen: ln.Addr().String(), Log: log, Now: p.Now})
 	url := "http://" + ln.Addr().String() + "/"
 	fmt.Fprintf(p.Out, "Vatside is open at %s\nThe studio is kept in %s\nStop it with Ctrl-C.\n", url, dir)
 	if !c.NoBrowser {
@@ -66,6 +73,21 @@ func (c site) serve(ctx context.Context, p *Program, dir string, fill func(conte
 		return fault.Storage(err, "The pages could not be served: %v.", err)
 	}
 	return nil
+}
+
+// keepCopies copies the studio day by day in the background; what it returns
+// ends that and waits for a copy that is being made.
+func keepCopies(ctx context.Context, keep *keeping.Keeper, log *slog.Logger) (end func()) {
+	ctx, cancel := context.WithCancel(ctx)
+	var running sync.WaitGroup
+	running.Go(func() {
+		keep.Run(ctx, func(c keeping.Copy, err error) {
+			if err != nil && ctx.Err() == nil {
+				log.Error("the studio could not be copied", "error", err.Error())
+			}
+		})
+	})
+	return func() { cancel(); running.Wait() }
 }
 
 func (c site) logger(p *Program) *slog.Logger {

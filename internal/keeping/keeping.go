@@ -54,7 +54,7 @@ const (
 	Asked         = "asked"
 	BeforeRestore = "before-restore"
 	BeforeImport  = "before-import"
-	arrived       = "arrived" // brought from elsewhere to be looked at; no copy of this studio
+	Arrived       = "arrived" // brought from elsewhere to be looked at; no copy of this studio
 )
 
 // Copy is one copy.
@@ -108,7 +108,7 @@ func read(name string) (c Copy, ok bool) {
 // List lists the copies, the newest first.
 func (k *Keeper) List() ([]Copy, error) {
 	list, err := k.list()
-	return slices.DeleteFunc(list, func(c Copy) bool { return c.Why == arrived }), err
+	return slices.DeleteFunc(list, func(c Copy) bool { return c.Why == Arrived }), err
 }
 
 func (k *Keeper) list() ([]Copy, error) {
@@ -302,7 +302,7 @@ func (k *Keeper) Restore(ctx context.Context, name string) (before Copy, err err
 	if err := k.file.Replace(ctx, incoming); err != nil {
 		return before, err
 	}
-	if c, _ := read(name); c.Why == arrived {
+	if c, _ := read(name); c.Why == Arrived {
 		os.Remove(path) //nolint:errcheck // it only lies there
 	}
 	return before, nil

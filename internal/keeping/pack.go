@@ -124,7 +124,7 @@ func (k *Keeper) Arrive(ctx context.Context, from *os.File) (name string, in Ins
 		return "", in, fault.Storage(err, "the folder of the copies cannot be made")
 	}
 	k.forgetArrived()
-	name = k.free(arrived)
+	name = k.free(Arrived)
 	half := filepath.Join(k.dir, name+".unfinished")
 	removeAll(half)
 	defer removeAll(half)
@@ -142,11 +142,30 @@ func (k *Keeper) Arrive(ctx context.Context, from *os.File) (name string, in Ins
 	return name, in, nil
 }
 
-// forgetArrived takes away what arrived and was not restored.
+// Receive is Arrive for what comes over a network.
+func (k *Keeper) Receive(ctx context.Context, from io.Reader) (name string, in Inside, err error) {
+	if err := os.MkdirAll(k.dir, 0o700); err != nil {
+		return "", in, fault.Storage(err, "the folder of the copies cannot be made")
+	}
+	file, err := os.CreateTemp(k.dir, "receiving-*")
+	if err != nil {
+		return "", in, fault.Storage(err, "the file cannot be written")
+	}
+	defer os.Remove(file.Name()) //nolint:errcheck // what is left over is small harm
+	defer file.Close()           //nolint:errcheck // it is only read by now
+	if _, err := io.Copy(file, from); err != nil {
+		return "", in, fault.Storage(err, "the file did not arrive whole; send it once more")
+	}
+	return k.Arrive(ctx, file)
+}
+
+// forgetArrived takes away what arrived and was not restored, and what a
+// program that was killed left half done.
 func (k *Keeper) forgetArrived() {
+	removeAll(filepath.Join(k.dir, "*.unfinished"))
 	list, _ := k.list() //nolint:errcheck // what is left over goes next time
 	for _, c := range list {
-		if c.Why == arrived {
+		if c.Why == Arrived {
 			os.Remove(filepath.Join(k.dir, c.Name)) //nolint:errcheck // the same
 		}
 	}
@@ -166,6 +185,9 @@ func (k *Keeper) unpack(from *os.File, to string) (photos int, err error) {
 		// stands in a log beside it would be lost.
 		if log, err := os.Stat(from.Name() + "-wal"); err == nil && log.Size() > 0 {
 			return 0, fault.Storage(nil, "%s has a log beside it, so it is not whole by itself; make a copy of that studio with vatside backup, and take that", filepath.Base(from.Name()))
+		}
+		if !isStudio(from) {
+			return 0, damaged()
 		}
 		if err := copyFile(from.Name(), to); err != nil {
 			return 0, fault.Storage(err, "the file cannot be copied")
@@ -194,6 +216,21 @@ func (k *Keeper) unpack(from *os.File, to string) (photos int, err error) {
 		}
 	}
 	return photos, nil
+}
+
+// Marks at the head of a studio's file: the first sixteen bytes of every
+// SQLite file, and the application id at byte 68 (SQLite, "Database File
+// Format", 1.3).
+const (
+	head   = "SQLite format 3\x00"
+	markAt = 68
+	ours   = "Vats"
+)
+
+func isStudio(f io.ReaderAt) bool {
+	b := make([]byte, markAt+len(ours))
+	_, err := f.ReadAt(b, 0)
+	return err == nil && strings.HasPrefix(string(b), head) && string(b[markAt:]) == ours
 }
 
 func damaged() error {

@@ -70,16 +70,6 @@ func Formats() string {
 	return strings.Join(list, ", ")
 }
 
-// Types are the media types taken, as a file input names them. HEIC is left
-// out on purpose: a phone then hands over a JPEG.
-func Types() string {
-	var list []string
-	for _, f := range formats {
-		list = append(list, f.mime)
-	}
-	return strings.Join(list, ",")
-}
-
 // known tells the format by the first bytes.
 func known(f io.ReadSeeker) (format, error) {
 	head := make([]byte, 16)

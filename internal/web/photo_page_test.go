@@ -94,8 +94,8 @@ func TestPhotosOfAMaking(t *testing.T) {
 	if form := a.get(making).Find("form[data-photos]"); form.AttrOr("enctype", "") != "multipart/form-data" || form.AttrOr("action", "") != making+"/photos" {
 		t.Fatal("the making's page has no form for photos")
 	}
-	if input := a.get(making).Find("input[type=file]"); input.AttrOr("capture", "none") != "none" || !strings.Contains(input.AttrOr("accept", ""), "image/jpeg") || strings.Contains(input.AttrOr("accept", ""), "heic") {
-		t.Error("the file input forces the camera, or asks for what is not read")
+	if input := a.get(making).Find("input[type=file]"); input.AttrOr("capture", "none") != "none" || input.AttrOr("accept", "") != "image/*" {
+		t.Error("the file input forces the camera, or does not ask for pictures")
 	}
 	first, second := picture(t, 90, "jpeg"), picture(t, 200, "png")
 	sent := a.sendPhotos(making+"/photos", "one", "the post, <pressed>", upload{"a.jpg", first}, upload{"b.png", second})

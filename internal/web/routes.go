@@ -9,6 +9,7 @@ import (
 	"vatside/internal/web/page/bench"
 	"vatside/internal/web/page/brief"
 	"vatside/internal/web/page/card"
+	"vatside/internal/web/page/copies"
 	"vatside/internal/web/page/design"
 	"vatside/internal/web/page/gallery"
 	"vatside/internal/web/page/handbook"
@@ -74,6 +75,7 @@ func (s *Server) routes(c Config) http.Handler {
 	on("POST /makings/{id}/keep", makings.Keep)
 	on("GET /makings/{id}/beating", makings.Beating)
 	on("POST /makings/{id}/beating", makings.AddReading)
+	taking(copies.MostBody, "POST /copies/file", copies.New(s.frame, c.Copies, c.Now).Receive)
 	on("GET /makings/{id}/trouble", trouble.New(s.frame, c.Studio).Show)
 
 	photos := photopage.New(s.frame, c.Studio, c.Photos, c.Now)
@@ -83,8 +85,9 @@ func (s *Server) routes(c Config) http.Handler {
 	on("GET /photos/{hash}", photos.File)
 	on("GET /photos/{hash}/small", photos.Small)
 
-	sheets := intake.New(s.frame, c.Studio, c.Now)
+	sheets := intake.New(s.frame, c.Studio, c.Now, photoDir(c))
 	on("GET /intake", sheets.Start)
+	on("GET /intake/studio.zip", sheets.HandOut)
 	taking(intake.MostBody, "POST /intake", sheets.Take)
 	on("GET /intake/{id}", sheets.Look)
 	on("POST /intake/{id}", sheets.Match)
@@ -119,6 +122,14 @@ func made(on func(pattern string, h page.Handler), frame *page.Frame, c Config) 
 	agains := again.New(frame, c.Studio)
 	on("GET /makings/{id}/again", agains.Show)
 	on("POST /makings/{id}/again", agains.Create)
+}
+
+// photoDir is where the photos lie; "" where none are kept.
+func photoDir(c Config) string {
+	if c.Photos == nil {
+		return ""
+	}
+	return c.Photos.Dir()
 }
 
 // rooms are the addresses of what is kept besides briefs and makings.
@@ -156,6 +167,14 @@ func rooms(on func(pattern string, h page.Handler), frame *page.Frame, c Config)
 	on("GET /studio/fibres/{name}", fibres.Show)
 	on("POST /studio/fibres/{name}", fibres.Save)
 	on("POST /studio/fibres/{name}/remove", fibres.Remove)
+
+	kept := copies.New(frame, c.Copies, c.Now)
+	on("GET /copies", kept.List)
+	on("POST /copies", kept.Make)
+	on("GET /copies/now", kept.Now)
+	on("GET /copies/{name}", kept.Show)
+	on("GET /copies/{name}/file", kept.File)
+	on("POST /copies/{name}/restore", kept.Restore)
 
 	persons := people.New(frame, c.Studio)
 	on("GET /people", persons.Show)

@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"context"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -12,6 +13,7 @@ import (
 
 	"github.com/PuerkitoBio/goquery"
 
+	"vatside/internal/keeping"
 	"vatside/internal/photo"
 	"vatside/internal/store"
 	"vatside/internal/studio"
@@ -49,6 +51,10 @@ func start(t testing.TB, c web.Config) (*studio.Service, *web.Server) {
 	if c.Photos == nil {
 		c.Photos = photo.In(file.Path() + ".photos")
 	}
+	c.Copies = keeping.New(file, func(ctx context.Context, path string) (keeping.Inside, error) {
+		g, err := store.Look(ctx, path)
+		return keeping.Inside{Papers: g.Papers, Makings: g.Makings, Last: g.Last}, err
+	}, file.Path()+".photos", c.Now)
 	return c.Studio, web.New(c)
 }
 

@@ -16,6 +16,7 @@ import (
 	"net/http"
 	"time"
 
+	"vatside/internal/keeping"
 	"vatside/internal/photo"
 	"vatside/internal/studio"
 	"vatside/internal/web/asset"
@@ -30,6 +31,7 @@ const Listen = "127.0.0.1:8017"
 type Config struct {
 	Studio  *studio.Service
 	Photos  *photo.Folder
+	Copies  *keeping.Keeper
 	Listen  string           // host:port
 	Hosts   []string         // further names the program is reached by
 	Log     *slog.Logger     // nil: nothing is logged

@@ -15,8 +15,8 @@ type Album struct {
 	Photos []Photo
 	More   int // further ones that are not shown
 
-	Form          string // what the entries' ids are made from
-	Types, Limits string // the media types taken, and how large
+	Form   string // what the entries' ids are made from
+	Limits string // the formats taken, and how large
 }
 
 // Photo is one photo on a page.

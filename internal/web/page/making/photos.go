@@ -15,7 +15,7 @@ const mostShown = 6
 // album is the newest photos and the form that adds some.
 func album(id string, st studio.State, now time.Time) page.Album {
 	a := page.Photos(id, st.Photos, now, mostShown)
-	a.Form, a.Types, a.Limits = rand.Text(), photo.Types(), photo.Formats()
+	a.Form, a.Limits = rand.Text(), photo.Formats()
 	return a
 }
 

@@ -84,7 +84,7 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, says str
 	}
 	base.Back = "/makings/" + m.ID + "/photos"
 	album := page.Photos(m.ID, studio.Replay(m, events).Photos, p.now(), 0)
-	album.Form, album.Types, album.Limits = rand.Text(), photo.Types(), photo.Formats()
+	album.Form, album.Limits = rand.Text(), photo.Formats()
 	return template.Write(w, status, Data{Base: base, ID: m.ID, Tag: m.Tag, Paper: m.PaperName, Album: album, Says: says, Refused: refused})
 }
 
