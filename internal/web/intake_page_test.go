@@ -1,12 +1,15 @@
 package web_test
 
 import (
+	"archive/zip"
 	"bytes"
 	"fmt"
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"path"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -109,6 +112,30 @@ func TestTakingASheetIn(t *testing.T) {
 	}
 	if left, err := a.records.Makings(t.Context(), studio.MakingFilter{}); err != nil || len(left) != len(makings)-2 {
 		t.Errorf("%d makings are left of %d, %v", len(left), len(makings), err)
+	}
+}
+
+// The whole studio can be saved as one file.
+func TestHandingOut(t *testing.T) {
+	t.Parallel()
+	a := newStudio(t)
+	a.aMaking()
+	if href := a.get("/intake").Find("a[download]").AttrOr("href", ""); href != "/intake/studio.zip" {
+		t.Errorf("it is saved from %q", href)
+	}
+	s := a.get("/intake/studio.zip")
+	z, err := zip.NewReader(strings.NewReader(s.raw), int64(len(s.raw)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, f := range z.File {
+		names = append(names, path.Base(f.Name))
+	}
+	for _, want := range []string{"makings.csv", "events.csv", "studio.xlsx", "README.txt"} {
+		if !slices.Contains(names, want) {
+			t.Errorf("%s is not in it: %q", want, names)
+		}
 	}
 }
 

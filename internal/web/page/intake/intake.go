@@ -1,6 +1,6 @@
 // Package intake is the pages where sheets of records are taken in: choosing a
 // file, saying what its columns hold, looking at what it would do, writing it
-// down, and undoing it. A file waits in memory between these steps; a restart
+// down, and undoing it; and where the whole studio is handed out. A file waits in memory between these steps; a restart
 // of the program forgets it, and nothing else.
 //
 // Missing: taking in a whole studio that was handed out, which the command
@@ -49,11 +49,13 @@ type Page struct {
 	studio Studio
 	now    func() time.Time
 	tray   tray
+	photos string // the folder of the photos; "" where there is none
 }
 
-// New returns the pages over the records, by the studio's clock.
-func New(f *page.Frame, s Studio, now func() time.Time) *Page {
-	return &Page{frame: f, studio: s, now: now}
+// New returns the pages over the records, by the studio's clock, with the
+// folder its photos lie in.
+func New(f *page.Frame, s Studio, now func() time.Time, photos string) *Page {
+	return &Page{frame: f, studio: s, now: now, photos: photos}
 }
 
 // StartData is what the template of the first page sets.
