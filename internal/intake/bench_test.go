@@ -57,3 +57,14 @@ func BenchmarkNotebook(b *testing.B) {
 		b.ReportMetric(float64((time.Since(began) - proposed).Milliseconds()), "write-ms")
 	}
 }
+
+// BenchmarkPropose looks at 5,000 rows without writing them.
+func BenchmarkPropose(b *testing.B) {
+	s := open(b, years(5000))
+	u, _ := newStudio(b)
+	for b.Loop() {
+		if _, err := Propose(b.Context(), u, Source{File: "twenty years.csv", Sheet: s, Matching: Guess(s, "", measure.Metric), System: measure.Metric, Now: today}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

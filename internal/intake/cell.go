@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"vatside/internal/fault"
 	"vatside/internal/measure"
@@ -118,10 +119,8 @@ func (st style) size(text, unit string, sys measure.System) (long, short float64
 	if m := square.FindStringSubmatch(strings.ToLower(t)); m != nil && !strings.ContainsAny(m[1], "x×*") {
 		t = m[1] + " x " + m[1]
 	}
-	for _, n := range sheet.NamedSizes() {
-		if strings.EqualFold(strings.ReplaceAll(t, " ", ""), strings.ReplaceAll(n.Name, " ", "")) {
-			return float64(n.Long), float64(n.Short), "", nil
-		}
+	if n, ok := namedSizes()[sizeName(t)]; ok {
+		return float64(n.Long), float64(n.Short), "", nil
 	}
 	if !strings.ContainsFunc(t, isUnitSign) && unit != "" {
 		t += " " + unit
@@ -136,6 +135,17 @@ func (st style) size(text, unit string, sys measure.System) (long, short float64
 	}
 	return long, short, note, nil
 }
+
+// namedSizes are the sizes that have a name, by it.
+var namedSizes = sync.OnceValue(func() map[string]sheet.NamedSize {
+	by := map[string]sheet.NamedSize{}
+	for _, n := range sheet.NamedSizes() {
+		by[sizeName(n.Name)] = n
+	}
+	return by
+})
+
+func sizeName(s string) string { return strings.ToLower(strings.ReplaceAll(s, " ", "")) }
 
 // isUnitSign reports whether a sign of a size belongs to a unit.
 func isUnitSign(r rune) bool {

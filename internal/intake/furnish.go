@@ -15,6 +15,10 @@ import (
 )
 
 var (
+	ratioMarks   = regexp.MustCompile(`[/:]`)
+	ratio        = regexp.MustCompile(`^\d{1,3}([/:]\d{1,3})+%?$`)
+	stroke       = regexp.MustCompile(`(\d)/(\d)`)
+	decimalComma = regexp.MustCompile(`(\d),(\d)`)
 	leadingRatio = regexp.MustCompile(`^(\d{1,3}(?:\s*[/:]\s*\d{1,3})+)\s*%?\s+(\D.*)$`)
 	partMarks    = regexp.MustCompile(`\s*(?:[,;+&/、，；]|\band\b|\bund\b|\bwith\b|\bplus\b)\s*`)
 	shareBefore  = regexp.MustCompile(`^([\d.,]+)\s*(%|parts?\b|g\b|kg\b|lbs?\b|oz\b)?\s*(?:of\s+)?(\D.*)$`)
@@ -99,7 +103,7 @@ func merge(parts []plan.Part) []plan.Part {
 // split parts a text into fibres and what stands with each; 0: nothing does.
 func split(t string) (names []string, shares []float64) {
 	if m := leadingRatio.FindStringSubmatch(t); m != nil {
-		figures := regexp.MustCompile(`[/:]`).Split(m[1], -1)
+		figures := ratioMarks.Split(m[1], -1)
 		list := partMarks.Split(m[2], -1)
 		if len(list) == 1 && len(figures) == len(strings.Fields(m[2])) {
 			list = strings.Fields(m[2])
@@ -112,7 +116,7 @@ func split(t string) (names []string, shares []float64) {
 			return names, shares
 		}
 	}
-	if i := strings.LastIndex(t, " "); i > 0 && regexp.MustCompile(`^\d{1,3}([/:]\d{1,3})+%?$`).MatchString(t[i+1:]) {
+	if i := strings.LastIndex(t, " "); i > 0 && ratio.MatchString(t[i+1:]) {
 		return split(t[i+1:] + " " + t[:i])
 	}
 	for _, piece := range partMarks.Split(guardFractions(t), -1) {
@@ -127,8 +131,8 @@ func split(t string) (names []string, shares []float64) {
 // guardFractions keeps the stroke of 1/2 and the comma of 33,3 from parting
 // fibres.
 func guardFractions(t string) string {
-	t = regexp.MustCompile(`(\d)/(\d)`).ReplaceAllString(t, "$1\x00$2")
-	return regexp.MustCompile(`(\d),(\d)`).ReplaceAllString(t, "$1.$2")
+	t = stroke.ReplaceAllString(t, "$1\x00$2")
+	return decimalComma.ReplaceAllString(t, "$1.$2")
 }
 
 func part(piece string) (name string, share float64) {

@@ -65,7 +65,7 @@ func (l *line) paperSaid() (s said, err error) {
 	s.name = strings.Join(strings.Fields(l.text("paper")), " ")
 	if text, column := l.cell("furnish"); text != "" {
 		_, _, heading := l.how("furnish", column)
-		parts, notes, err := readFurnish(text, l.p.shelf, l.p.System)
+		parts, notes, err := l.p.blend(text)
 		if err != nil {
 			return s, fault.Invalid("", "%s", cannot(l.Line, max(column, 0), heading, err))
 		}
@@ -90,6 +90,22 @@ func (l *line) paperSaid() (s said, err error) {
 		s.name = furnishWords(s.furnish)
 	}
 	return s, nil
+}
+
+// blend is a furnish as it was read. A notebook names few, many times.
+type blend struct {
+	parts []plan.Part
+	notes []string
+	err   error
+}
+
+func (p *proposer) blend(text string) ([]plan.Part, []string, error) {
+	b, ok := p.blends[text]
+	if !ok {
+		b.parts, b.notes, b.err = readFurnish(text, p.shelf, p.System)
+		p.blends[text] = b
+	}
+	return slices.Clone(b.parts), b.notes, b.err
 }
 
 // furnishWords names a paper that has no name by what it is made of.

@@ -95,6 +95,7 @@ type proposer struct {
 	there  map[string]bool       // makings by id
 	seen   map[string]int        // how often a key came
 	keys   map[string]teaches    // what a paper's makings may teach, by its design
+	blends map[string]blend      // furnishes that were read, by their text
 	batch  studio.Batch
 	out    []Row
 }
@@ -103,7 +104,7 @@ type proposer struct {
 // what a row cannot do without; those of the records.
 func Propose(ctx context.Context, r Records, s Source) (Proposal, error) {
 	p := &proposer{Source: s, past: r, papers: map[string]*paperOf{}, people: map[string]studio.Person{}, lots: map[string]studio.Lot{},
-		there: map[string]bool{}, seen: map[string]int{}, keys: map[string]teaches{}}
+		there: map[string]bool{}, seen: map[string]int{}, keys: map[string]teaches{}, blends: map[string]blend{}}
 	if err := p.load(ctx, r); err != nil {
 		return Proposal{}, err
 	}
