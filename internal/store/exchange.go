@@ -30,14 +30,8 @@ func (t *Tx) Imports(ctx context.Context, id string) ([]studio.Import, error) {
 	}, `SELECT id, file, kind, added, changed, made_at FROM import`+w.sql()+` ORDER BY made_at DESC, rowid DESC`, w.args...)
 }
 
-// AppendImport begins an import. What it writes is kept in memory until it is
-// whole, up to 64 MB: written out and read back page by page it takes a fifth
-// longer.
+// AppendImport begins an import.
 func (t *Tx) AppendImport(ctx context.Context, i studio.Import) error {
-	t.wide = true
-	if err := t.exec(ctx, `PRAGMA cache_size = -65536`); err != nil {
-		return err
-	}
 	return t.exec(ctx, `INSERT INTO import (id, file, kind, added, changed, made_at) VALUES ($1, $2, $3, $4, $5, $6)`,
 		i.ID, i.File, i.Kind, i.Added, i.Changed, second(i.At))
 }

@@ -54,7 +54,6 @@ type Store struct {
 type Tx struct {
 	tx       *sql.Tx
 	read     map[string]*sql.Stmt // statements by their text; nil: came once
-	wide     bool                 // the page cache was widened: give it back at the end
 	emptyLog bool                 // something was erased: empty the write-ahead log after the commit
 }
 
@@ -146,7 +145,6 @@ func (s *Store) Write(ctx context.Context, do func(*Tx) error) error {
 	}
 	defer tx.Rollback() //nolint:errcheck // after Commit it does nothing
 	t := &Tx{tx: tx}
-	defer s.narrow(t)
 	if err := do(t); err != nil {
 		return err
 	}
@@ -159,15 +157,6 @@ func (s *Store) Write(ctx context.Context, do func(*Tx) error) error {
 		return storageFault(err, "the log of the studio file could not be emptied")
 	}
 	return nil
-}
-
-// narrow gives back what a transaction had the page cache widened by, once it
-// has ended.
-func (s *Store) narrow(t *Tx) {
-	if t.wide {
-		t.tx.Rollback()                                             //nolint:errcheck // after Commit it does nothing
-		s.w.Exec("PRAGMA cache_size = -2000; PRAGMA shrink_memory") //nolint:errcheck // a wide cache costs memory only
-	}
 }
 
 // Read runs do on one view of the file that no writer changes. Faults: those
