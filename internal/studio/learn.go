@@ -426,7 +426,7 @@ func (s *Service) Observations(ctx context.Context, f ObservationFilter) ([]beli
 	var list []belief.Observation
 	by := learner
 	read := func(tx Tx) (err error) {
-		if by, err = tx.Learner(ctx); err != nil || by != learner {
+		if by, _, err = tx.Learner(ctx); err != nil || by != learner {
 			return err
 		}
 		list, err = tx.Observations(ctx, f)

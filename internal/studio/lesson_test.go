@@ -236,3 +236,46 @@ func TestLearnsAnewAfterUpgrade(t *testing.T) {
 		t.Errorf("learned %d times, want once", times)
 	}
 }
+
+// What is known is read again after every change of it, and only then.
+func TestKnownFollowsEveryChange(t *testing.T) {
+	t.Parallel()
+	b, ctx := newBench(t), t.Context()
+	b.Learner = func(m studio.Making, s studio.State) []belief.Observation {
+		return []belief.Observation{{ID: m.ID + "/x", Making: m.ID, Belief: "x", Value: float64(s.Pulled), At: s.Last}}
+	}
+	x := func() belief.Belief {
+		t.Helper()
+		known := must[belief.Known](t)(b.Known(ctx))
+		return belief.Belief{Key: "x", Link: belief.Plain, SD: 1, Making: 1}.With(known)
+	}
+	m := b.making()
+	if got := x(); len(got.Seen) != 0 {
+		t.Errorf("before anything was written down: %+v", got.Seen)
+	}
+	must[studio.State](t)(b.Record(ctx, m.ID, studio.NewEvent("p1", start, studio.Post{Post: 1, Pulled: 4})))
+	if got := x(); got.Count() != 1 || math.Abs(got.Centre()-2) > 1e-9 {
+		t.Errorf("after a record: %d seen, %g", got.Count(), got.Centre())
+	}
+	if err := b.ExcludeObservation(ctx, m.ID+"/x", "felts were soaked"); err != nil {
+		t.Fatal(err)
+	}
+	if got := x(); got.Count() != 0 {
+		t.Errorf("after it was left out: %d seen", got.Count())
+	}
+	if err := b.SetPin(ctx, "x", belief.Pin{Value: 7}); err != nil {
+		t.Fatal(err)
+	}
+	if got := x(); got.Centre() != 7 {
+		t.Errorf("after a pin: %g", got.Centre())
+	}
+	if err := b.ForgetPin(ctx, "x"); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.ExcludeObservation(ctx, m.ID+"/x", ""); err != nil {
+		t.Fatal(err)
+	}
+	if got := x(); math.Abs(got.Centre()-2) > 1e-9 {
+		t.Errorf("after both were taken back: %g", got.Centre())
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"vatside/internal/belief"
@@ -320,8 +321,30 @@ func (s *Service) ForgetPerson(ctx context.Context, id string) error {
 	return s.store.Write(ctx, func(tx Tx) error { return tx.ErasePerson(ctx, id) })
 }
 
-// Known returns what the studio has learned and fixed, as plans use it.
+// lastKnown is what was known when it was last read, and at which revision.
+type lastKnown struct {
+	mu       sync.Mutex
+	revision int64
+	known    *belief.Known
+}
+
+// Known returns what the studio has learned and fixed, as plans use it. It is
+// read once for every change of it, and not to be changed.
 func (s *Service) Known(ctx context.Context) (belief.Known, error) {
+	s.last.mu.Lock()
+	defer s.last.mu.Unlock()
+	var by int
+	var revision int64
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		by, revision, err = tx.Learner(ctx)
+		return err
+	})
+	if err != nil {
+		return belief.Known{}, err
+	}
+	if s.last.known != nil && by == learner && revision == s.last.revision {
+		return *s.last.known, nil
+	}
 	seen, err := s.Observations(ctx, ObservationFilter{})
 	if err != nil {
 		return belief.Known{}, err
@@ -330,7 +353,10 @@ func (s *Service) Known(ctx context.Context) (belief.Known, error) {
 	if err != nil {
 		return belief.Known{}, err
 	}
-	return belief.NewKnown(seen, pins), nil
+	known := belief.NewKnown(seen, pins)
+	// what changed while it was read has a later revision, and is read again
+	s.last.known, s.last.revision = &known, revision
+	return known, nil
 }
 
 // Pins returns the values the maker fixed, by belief.

@@ -90,7 +90,7 @@ type LearnedRecords interface {
 	Observations(ctx context.Context, f ObservationFilter) ([]belief.Observation, error)
 	ReplaceObservations(ctx context.Context, makingID string, list []belief.Observation) error
 	ExcludeObservation(ctx context.Context, makingID, id, reason string, at time.Time) error
-	Learner(ctx context.Context) (version int, err error) // that made the observations
+	Learner(ctx context.Context) (version int, revision int64, err error) // that made the observations; of what is known
 	SetLearner(ctx context.Context, version int) error
 }
 
@@ -122,6 +122,7 @@ type Service struct {
 
 	store Store
 	now   func() time.Time
+	last  lastKnown
 }
 
 // New returns the use cases on a store, with the clock they go by.
