@@ -197,7 +197,7 @@ func (t *Tx) columns(ctx context.Context, table string) ([]column, error) {
 
 // notOwn are the tables that are not the studio's own: what is worked out from
 // others, what the program brings, and the account of imports.
-const notOwn = `'making_progress', 'observation', 'learned', 'learned', 'event_kind', 'goose_db_version', 'import', 'import_item', 'import_matching'`
+const notOwn = `'making_progress', 'observation', 'learned', 'event_kind', 'goose_db_version', 'import', 'import_item', 'import_matching'`
 
 func (t *Tx) ownTables(ctx context.Context) ([]string, error) {
 	return collect(ctx, t, scanText, `SELECT name FROM pragma_table_list WHERE schema = 'main' AND type = 'table' AND name NOT LIKE 'sqlite%' AND name NOT IN (`+notOwn+`) ORDER BY name`)
