@@ -24,10 +24,6 @@ const MostBytes = 100 << 20
 // smallFolder stands within the folder and holds the small pictures.
 const smallFolder = "small"
 
-// muchMemory is a file whose decoding leaves enough behind that it is given
-// back at once, in bytes of the file; ours.
-const muchMemory = 512 << 10
-
 // Kept is a photo as it lies in the folder.
 type Kept struct {
 	Hash   string // SHA-256 of the file, in hex
@@ -99,10 +95,9 @@ func (f *Folder) look(ctx context.Context, file *os.File, k *Kept) (format, []by
 	if err := ctx.Err(); err != nil {
 		return format{}, nil, fault.Storage(err, "the photo was not waited for")
 	}
-	if k.Bytes > muchMemory {
-		// Else what one photo took still stands in memory beside the next.
-		defer debug.FreeOSMemory()
-	}
+	// Else what one photo took still stands in memory beside the next; the size of
+	// the file does not tell how much that is.
+	defer debug.FreeOSMemory()
 	if _, err := file.Seek(0, io.SeekStart); err != nil {
 		return format{}, nil, fault.Storage(err, "the photo could not be read again")
 	}
@@ -173,7 +168,7 @@ func (f *Folder) OpenSmall(ctx context.Context, hash string) (*os.File, error) {
 		return nil, err
 	}
 	defer whole.Close() //nolint:errcheck // it is only read
-	k := Kept{Hash: hash, Bytes: muchMemory + 1}
+	k := Kept{Hash: hash}
 	_, picture, err := f.look(ctx, whole, &k)
 	if err != nil {
 		return nil, err
