@@ -45,7 +45,7 @@ type root struct {
 	Vat     vatCmd     `cmd:"" help:"What a vat does, sheet by sheet."`
 	Convert convertCmd `cmd:"" help:"A quantity in another unit: pounds of a basis, spoons, wet pulp."`
 	Backup  backupCmd  `cmd:"" help:"Copy the studio into one file, while the program runs or not."`
-	Restore restoreCmd `cmd:"" help:"Put a copy in the place of the studio, which is moved aside."`
+	Restore restoreCmd `cmd:"" help:"Put a copy in the place of the studio, which is copied first."`
 	Import  importCmd  `cmd:"" help:"Take records in from a spreadsheet, or a whole studio from a folder."`
 	Export  exportCmd  `cmd:"" help:"Write the whole studio into a folder: tables, a spreadsheet, photos."`
 	Version versionCmd `cmd:"" help:"Print the version."`
