@@ -47,6 +47,11 @@ func start(t testing.TB, c web.Config) (*studio.Service, *web.Server) {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { file.Close() })
+	return over(file, c)
+}
+
+// over is the program over a file.
+func over(file *store.Store, c web.Config) (*studio.Service, *web.Server) {
 	c.Studio = studio.New(file.Records(), c.Now)
 	if c.Photos == nil {
 		c.Photos = photo.In(file.Path() + ".photos")

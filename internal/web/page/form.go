@@ -31,11 +31,22 @@ func ReadForm(r *http.Request) (*Form, error) {
 		}
 		return nil, fault.Invalid("", "the form could not be read; go back and send it again")
 	}
-	return &Form{Values: r.PostForm}, nil
+	return &Form{Values: typed(r.PostForm)}, nil
 }
 
 // ReadQuery reads a form sent as a question, in the address.
-func ReadQuery(r *http.Request) *Form { return &Form{Values: r.URL.Query()} }
+func ReadQuery(r *http.Request) *Form { return &Form{Values: typed(r.URL.Query())} }
+
+// typed leaves out what no keyboard types: zero bytes, at which the records end
+// a text, and bytes that are no letters.
+func typed(values url.Values) url.Values {
+	for _, list := range values {
+		for i, v := range list {
+			list[i] = strings.ToValidUTF8(strings.ReplaceAll(v, "\x00", ""), "\ufffd")
+		}
+	}
+	return values
+}
 
 // Get returns what was typed in a field, without the space around it.
 func (f *Form) Get(name string) string { return strings.TrimSpace(f.Values.Get(name)) }

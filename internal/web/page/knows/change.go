@@ -70,10 +70,20 @@ func (p *Page) Fix(w http.ResponseWriter, r *http.Request) error {
 	}
 	pin := belief.Pin{Value: n.Typed(v), Grade: grade(f.Get("basis")), Why: f.Get("why")}
 	if err := p.studio.SetPin(r.Context(), n.Key, pin); err != nil {
-		return err
+		return p.refuse(w, r, f, "why", err)
 	}
 	page.PutFlash(w, n.Name+" is fixed. It can be let go here at any time.")
 	return page.See(w, r, "/knows")
+}
+
+// refuse tells at a blank what the records have against its words; any other
+// fault is handed on.
+func (p *Page) refuse(w http.ResponseWriter, r *http.Request, f *page.Form, at string, err error) error {
+	if k := fault.KindOf(err); k != fault.KindInvalid && k != fault.KindOutOfRange {
+		return err
+	}
+	f.Refuse(fault.Invalid(at, "%s", page.Sentence(err)))
+	return p.show(w, r, f, http.StatusUnprocessableEntity)
 }
 
 // within reports whether a typed value can be meant.
@@ -122,7 +132,7 @@ func (p *Page) Leave(w http.ResponseWriter, r *http.Request) error {
 		reason = ""
 	}
 	if err := p.studio.ExcludeObservation(r.Context(), f.Get("id"), reason); err != nil {
-		return err
+		return p.refuse(w, r, f, "reason", err)
 	}
 	if back {
 		page.PutFlash(w, "Taken in again.")

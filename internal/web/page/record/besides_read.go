@@ -21,7 +21,7 @@ func (r reader) besides(e *studio.CardEntry) {
 			for _, b := range k.blanks {
 				at := name(k.name, i, b.key)
 				touched = touched || r.f.Get(at) != strings.TrimSpace(r.was.Get(at))
-				full = full || r.f.Get(at) != "" && b.usual == ""
+				full = full || r.f.Get(at) != "" && r.f.Get(at) != b.usual
 			}
 			switch {
 			case !full:

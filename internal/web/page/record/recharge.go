@@ -39,6 +39,11 @@ func (f filler) recharges(l layout, st studio.State) {
 
 // recharges reads how they were given.
 func (r reader) recharges(e *studio.CardEntry, couched int) {
+	for i := 1; i <= r.l.rows && r.f.Get("recharges") != "posts"; i++ {
+		if at := name("post", i, "jugs"); r.f.Get(at) != "" && r.f.Get(at) != r.was.Get(at) {
+			r.f.Refuse(fault.Invalid(at, "jugs are read by post where the recharges are said by post: choose that above, or empty this"))
+		}
+	}
 	switch r.f.Get("recharges") {
 	case "card":
 		if times, ml := r.l.poured(couched); times > 0 {
