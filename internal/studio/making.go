@@ -191,10 +191,8 @@ func (s *Service) StartAfter(ctx context.Context, briefID string, begun int, req
 		}
 		return tx.AppendMaking(ctx, m)
 	})
-	if err != nil {
-		return Making{}, err
-	}
-	return m, nil
+	m.Progress.Words = "" // as a list has it
+	return m, err
 }
 
 // newest is the making begun last.

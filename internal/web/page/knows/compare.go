@@ -16,49 +16,6 @@ import (
 // asked for yet.
 const usualGood = 50
 
-// input is what the records hold that the page rests on, read once.
-type input struct {
-	profile studio.Profile
-	known   belief.Known
-	papers  []studio.Paper
-	briefs  []studio.Brief
-	makings []studio.Making // newest first
-}
-
-func (p *Page) read(ctx context.Context) (in input, err error) {
-	if in.profile, err = p.studio.Profile(ctx); err != nil {
-		return in, err
-	}
-	if in.known, err = p.studio.Known(ctx); err != nil {
-		return in, err
-	}
-	in.known = in.known.Joined()
-	if in.papers, err = p.studio.Papers(ctx, studio.PaperFilter{}); err != nil {
-		return in, err
-	}
-	if in.briefs, err = p.studio.Briefs(ctx, studio.BriefFilter{}); err != nil {
-		return in, err
-	}
-	in.makings, err = p.studio.Makings(ctx, studio.MakingFilter{Light: true})
-	return in, err
-}
-
-// next is the brief a paper is compared by, its latest, and whether one of its
-// briefs is promised.
-func (in input) next(pa studio.Paper) (b studio.Brief, promised bool) {
-	b = studio.Brief{PaperID: pa.ID, GoodSheets: usualGood, Sheet: pa.Sheet}
-	for _, last := range in.briefs {
-		if last.PaperID != pa.ID {
-			continue
-		}
-		promised = promised || !last.Settled
-		if last.Created.After(b.Created) {
-			b.GoodSheets, b.Sheet, b.ConfidencePct, b.Created = last.GoodSheets, last.Sheet, last.ConfidencePct, last.Created
-		}
-	}
-	return b, promised
-}
-
 // comparison is the next plan of a paper, now and by the handbook alone.
 type comparison struct {
 	was, now *plan.Plan // was nil: nothing it rests on is measured
@@ -77,7 +34,7 @@ type comparisons struct {
 }
 
 func (c *comparisons) of(ctx context.Context, s Planned, in input, pa studio.Paper, b studio.Brief) (comparison, error) {
-	text, err := json.Marshal([]any{pa.Design, in.profile, b, in.known})
+	text, err := json.Marshal([]any{pa.Design, b, in.print})
 	if err != nil {
 		return comparison{}, err
 	}

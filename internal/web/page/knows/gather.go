@@ -1,21 +1,26 @@
 package knows
 
 import (
-	"cmp"
 	"context"
-	"fmt"
 
 	"vatside/internal/belief"
 	"vatside/internal/plan"
 	"vatside/internal/studio"
-	"vatside/internal/web/page"
 	"vatside/internal/web/part"
+)
+
+// What a page of twenty years shows of them: the papers made last, and of each
+// number what was seen of it last, with all that was left out.
+const (
+	mostPlanned = 12
+	mostSeen    = 8
 )
 
 // gathered is all that the page shows.
 type gathered struct {
 	papers    []Paper
 	unplanned []Paper // neither made nor promised yet
+	earlier   []Paper // made longer ago than is planned here
 	numbers   []part.Reckoned
 	tags      map[string]string // of makings, by id
 	steps     []usual           // of the papers planned, the latest made first
@@ -42,7 +47,7 @@ func (p *Page) gather(ctx context.Context, s part.Speech) (gathered, error) {
 	for _, m := range in.makings {
 		g.tags[m.ID], made[m.PaperID] = m.Tag, true
 	}
-	for _, pa := range in.papers {
+	for _, pa := range in.latest() {
 		// All papers are reckoned with, which is cheap; planned are those that
 		// have been made or are promised.
 		one := 1
@@ -53,6 +58,10 @@ func (p *Page) gather(ctx context.Context, s part.Speech) (gathered, error) {
 		brief, promised := in.next(pa)
 		if !made[pa.ID] && !promised {
 			g.unplanned = append(g.unplanned, Paper{Name: pa.Name, Href: "/papers/" + pa.ID})
+			continue
+		}
+		if len(g.papers) == mostPlanned {
+			g.earlier = append(g.earlier, Paper{Name: pa.Name, Href: "/papers/" + pa.ID})
 			continue
 		}
 		next, err := p.compared.of(ctx, p.studio, in, pa, brief)
@@ -95,49 +104,3 @@ func (p *Page) old(ctx context.Context, g *gathered, s part.Speech, known belief
 	}
 	return nil
 }
-
-// item sets a number with its forms.
-func (g *gathered) item(index int, n part.Reckoned, f *page.Form, s part.Speech) Item {
-	item := Item{Reckoned: n, Index: index}
-	said := map[string]string{}
-	mine := f.Get("key") == n.Key
-	field := func(fd part.Field) part.Field { // ids differ from number to number, names do not
-		if mine {
-			return f.Field(fd)
-		}
-		return fd
-	}
-	unit := n.Unit
-	if unit == "mm" && s.US() {
-		unit = "in"
-	}
-	if n.Step != "" {
-		var minutes float64
-		item.StepName, minutes = g.step(n.Step)
-		item.Was, item.Now, _ = n.Times(minutes, 0)
-		if unit = "× usual"; minutes > 0 {
-			unit = "× " + part.Minutes(minutes)
-		}
-		for _, o := range n.Seen {
-			_, _, saw := n.Times(minutes, o.Value)
-			said[o.ID] = saw
-		}
-	}
-	item.Value = field(part.Field{Name: "value", Label: "Fix it at", Unit: unit, Kind: part.Number, Mode: "decimal", Required: true})
-	item.Basis = field(part.Field{Name: "basis", Label: "How do you know?", Kind: part.Select, Options: bases})
-	item.Words = field(part.Field{Name: "why", Label: "Why", Kind: part.Text})
-	item.Open = mine && len(f.Faults) > 0
-	for _, o := range n.Seen {
-		saw := Saw{Tag: g.tags[o.Making], Href: "/makings/" + o.Making, Says: cmp.Or(said[o.ID], n.Here(o)), ID: o.ID, Excluded: o.Excluded}
-		saw.Reason = part.Field{Name: "reason", Label: "Why is it left out?", Kind: part.Text, Required: true}
-		if f.Get("id") == o.ID && len(f.Faults) > 0 {
-			saw.Reason, saw.Open = f.Field(saw.Reason), true
-			item.Open = true
-		}
-		item.Saw = append(item.Saw, saw)
-	}
-	return item
-}
-
-// FieldID makes an id that is the page's only one.
-func (i Item) FieldID(name string) string { return fmt.Sprintf("f-%d-%s", i.Index, name) }

@@ -65,6 +65,7 @@ type Data struct {
 	Wrong     []part.Wrong
 	Papers    []Paper
 	Unplanned []Paper
+	Earlier   []Paper
 	Measured  []Item // measured here, or fixed
 	Times     []Item // steps timed here
 	TimesFor  string // what the minutes of the steps are for
@@ -87,27 +88,6 @@ type Paper struct {
 	Cannot     bool
 }
 
-// Item is one number with what was seen of it.
-type Item struct {
-	part.Reckoned
-	Index    int
-	StepName string
-	Saw      []Saw
-	Value    part.Field
-	Basis    part.Field
-	Words    part.Field
-	Open     bool
-}
-
-// Saw is what one making says of a number.
-type Saw struct {
-	Tag, Href, Says string
-	ID              string
-	Excluded        string
-	Reason          part.Field
-	Open            bool
-}
-
 // Show shows all numbers.
 func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	return p.show(w, r, &page.Form{}, http.StatusOK)
@@ -123,7 +103,7 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, f *page.Form, code i
 	if err != nil {
 		return err
 	}
-	d := Data{Base: base, Papers: g.papers, Unplanned: g.unplanned}
+	d := Data{Base: base, Papers: g.papers, Unplanned: g.unplanned, Earlier: g.earlier}
 	if len(g.steps) > 0 {
 		d.TimesFor = fmt.Sprintf("%d good sheets of %s", g.steps[0].good, g.steps[0].paper.Name)
 	}

@@ -21,7 +21,7 @@ var acted = map[string]string{
 
 // founded are what is said of the plan's grounds, not against the plan; they
 // are read beside what it rests on.
-var founded = []string{"assumed", "handbook only"}
+var founded = []string{"assumed"}
 
 // warnings parts the warnings: at the top and at the foot of the page, and
 // those read at a step, which are returned by its key.
