@@ -13,7 +13,7 @@ import (
 // themselves, and how a message writes them.
 var units = []struct{ suffix, word string }{
 	{"_pct_dry_basis", "% on dry basis"}, {"_pct_wet_basis", "% on wet basis"},
-	{"_g_m2", "g/m2"}, {"_g_l", "g/L"}, {"_m3_s", "m3/s"}, {"_per_kg", "money per kg"}, {"_per_hour", "money an hour"},
+	{"_g_m2", "g/m2"}, {"_g_l", "g/L"}, {"_m3_s", "m3/s"}, {"_l_per_kg", "L/kg"}, {"_per_kg", "money per kg"}, {"_per_hour", "money an hour"},
 	{"_hours_per_day", "hours a day"},
 	{"_pct", "%"}, {"_mm", "mm"}, {"_cm", "cm"}, {"_in", "in"}, {"_m2", "m2"}, {"_ml", "mL"}, {"_gal", "gal"}, {"_qt", "qt"},
 	{"_kg", "kg"}, {"_lb", "lb"}, {"_oz", "oz"}, {"_kn", "kN"}, {"_kpa", "kPa"}, {"_psi", "psi"}, {"_hours", "hours"},

@@ -5,7 +5,7 @@
 // nothing else is written to standard output. A failure is one plain line on
 // standard error. Kinds of fault become exit codes here and nowhere else.
 // What the commands promise to scripts stands in docs/commands.md. Missing:
-// cooking, simulation.
+// simulation.
 package cli
 
 import (
@@ -43,6 +43,7 @@ type root struct {
 	Demo    demoCmd    `cmd:"" help:"Start a filled demo studio in a temporary folder, removed at the end."`
 	Plan    planCmd    `cmd:"" help:"From a brief to everything needed to make it."`
 	Vat     vatCmd     `cmd:"" help:"What a vat does, sheet by sheet."`
+	Cook    cookCmd    `cmd:"" help:"Fibre, alkali, liquor: what to weigh, how it is cooked and rinsed."`
 	Convert convertCmd `cmd:"" help:"A quantity in another unit: pounds of a basis, spoons, wet pulp."`
 	Backup  backupCmd  `cmd:"" help:"Copy the studio into one file, while the program runs or not."`
 	Restore restoreCmd `cmd:"" help:"Put a copy in the place of the studio, which is copied first."`
@@ -116,4 +117,12 @@ func oneLine(s string) string {
 		}
 		return r
 	}, s)
+}
+
+// versionCmd prints the version.
+type versionCmd struct{}
+
+// Run prints it.
+func (versionCmd) Run(p *Program) error {
+	return print(p.Out, fmt.Appendln(nil, "vatside", p.Version))
 }

@@ -2,6 +2,8 @@ package cli
 
 import (
 	"net"
+	"os/exec"
+	"runtime"
 	"strconv"
 
 	"vatside/internal/fault"
@@ -50,4 +52,22 @@ func loopback(address string) (string, int, error) {
 		return "", 0, fault.Invalid("--listen", "The program listens on this machine alone, such as %s; phones and tablets cannot join yet.", usualListen)
 	}
 	return host, port, nil
+}
+
+// Browse opens an address in the reader's browser. An error means there is
+// none, and is no fault of the program.
+func Browse(url string) error {
+	name, args := "xdg-open", []string{url}
+	switch runtime.GOOS {
+	case "darwin":
+		name = "open"
+	case "windows":
+		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", url}
+	}
+	cmd := exec.Command(name, args...)
+	if err := cmd.Start(); err != nil {
+		return err
+	}
+	go cmd.Wait() //nolint:errcheck // only so that it leaves no dead process
+	return nil
 }

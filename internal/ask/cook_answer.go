@@ -1,0 +1,355 @@
+package ask
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"vatside/internal/cooking"
+	"vatside/internal/drying"
+	"vatside/internal/fibre"
+	"vatside/internal/figure"
+	"vatside/internal/measure"
+	"vatside/internal/source"
+)
+
+// cook is a card in the making.
+type cook struct {
+	CookRequest
+	alkali cooking.Alkali
+	fibre  fibre.Fibre // zero: not said
+	bk     *figure.Book
+	a      CookAnswer
+
+	dry      figure.Col[measure.Mass]
+	mass     figure.Col[measure.Mass]
+	liquor   figure.Col[measure.Volume]
+	strength figure.Col[cooking.Strength]
+	solution cooking.Solution
+	caustic  bool
+}
+
+// Answer composes the card. The request is taken as checked.
+func (r CookRequest) Answer() (CookAnswer, error) {
+	alkali, _ := cooking.GetAlkali(r.Alkali)
+	c := cook{CookRequest: r, alkali: alkali, bk: figure.NewBook(cookDraws, cookSeed), caustic: alkali.Caustic}
+	defer c.bk.Release()
+	c.a = CookAnswer{Figures: map[string]figure.Figure{}, Notes: []string{}, Seed: cookSeed}
+	if r.Fibre != "" {
+		var err error
+		if c.fibre, err = fibre.Find("fibre", r.Fibre); err != nil {
+			return CookAnswer{}, err
+		}
+	}
+	for _, part := range []func() error{c.weigh, c.chemistry, c.heat, c.pot, c.rinse, c.words} {
+		if err := part(); err != nil {
+			return CookAnswer{}, err
+		}
+		if err := c.bk.Err(); err != nil {
+			return CookAnswer{}, err
+		}
+	}
+	return c.a, nil
+}
+
+// given enters a number of the request, or what stands in for it.
+func given[T measure.Quantity](c *cook, what string, v *float64, scale float64, usual T, from string) figure.Col[T] {
+	if v != nil {
+		return figure.Given(c.bk, what, T(*v*scale), source.KeyBrief, source.Standard)
+	}
+	return figure.Given(c.bk, what, usual, from, source.Must(from).Grade)
+}
+
+func (c *cook) weigh() error {
+	c.dry = figure.Given(c.bk, "dry fibre", measure.Mass(c.DryG), source.KeyBrief, source.Standard)
+	charge := figure.Given(c.bk, "alkali on dry fibre", measure.Dose(c.AlkaliPct/100), source.KeyBrief, source.Standard)
+	c.mass = figure.Map2(c.bk, c.alkali.Name, "{0} × {1}", cooking.AlkaliFor, c.dry, charge)
+	ratio := given(c, "liquor to a kilogram of dry fibre", c.LiquorLPerKg, 1, cooking.UsualLiquor, "cooking-bark-sheet")
+	c.liquor = figure.Map2(c.bk, "liquor", "{0} × {1} / 1000", cooking.LiquorFor, c.dry, ratio)
+	c.strength = figure.Map2(c.bk, "alkali in the liquor", "{0} / {1}", cooking.StrengthOf, c.mass, c.liquor)
+	c.a.Figures["alkali_g"] = c.mass.AsDecision()
+	c.a.Figures["liquor_l"] = c.liquor.AsDecision()
+	c.a.Figures["alkali_g_l"] = c.strength.Figure()
+	if c.alkali.Name == cooking.WoodAshLye && c.StrengthGL != nil {
+		strong := figure.Given(c.bk, "strength of the ash liquor", cooking.Strength(*c.StrengthGL), source.KeyBrief, source.Standard)
+		volume := figure.Map2(c.bk, "ash liquor", "{0} / {1}", func(m measure.Mass, s cooking.Strength) (measure.Volume, error) {
+			return measure.Volume(float64(m) / float64(s)), nil
+		}, c.mass, strong)
+		c.a.Figures["ash_liquor_l"] = volume.AsDecision()
+		if volume.Centre() > c.liquor.Centre() {
+			c.a.Notes = append(c.a.Notes, "The ash liquor is too weak for that charge in that liquor: boil it down, take less fibre, or let the fibre have its whole pot of ash liquor and cook longer.")
+		}
+	}
+	soda, _ := cooking.GetAlkali(cooking.SodaAsh)
+	if c.alkali.Name != cooking.SodaAsh {
+		equal := figure.Map1(c.bk, "soda ash of equal alkalinity", "{0} × "+ratioOf(c.alkali, soda), func(m measure.Mass) (measure.Mass, error) {
+			return cooking.EqualAlkalinity(m, c.alkali, soda)
+		}, c.mass)
+		c.a.Figures["soda_ash_equal_g"] = equal.Figure()
+		c.a.Notes = append(c.a.Notes, fmt.Sprintf("%.3g %% of %s takes up as much acid as %.3g %% of soda ash. %s", c.AlkaliPct, c.alkali.Name, 100*float64(equal.Centre())/c.DryG, cooking.NotEqualHarshness))
+	}
+	return nil
+}
+
+// ratioOf is the factor of an equal alkalinity as it is printed in a sum.
+func ratioOf(from, to cooking.Alkali) string {
+	one, err := cooking.EqualAlkalinity(1, from, to)
+	if err != nil {
+		return "1"
+	}
+	return fmt.Sprintf("%.7g", float64(one))
+}
+
+// chemistry works out what is dissolved, what soda and lime make of each other,
+// and the pH cold and at the boil.
+func (c *cook) chemistry() error {
+	if c.LimePct != nil {
+		if err := c.causticised(); err != nil {
+			return err
+		}
+	}
+	if c.alkali.Name == cooking.Lye || c.alkali.Name == cooking.PotashLye {
+		into := c.liquor
+		if c.DissolveL != nil {
+			into = figure.Given(c.bk, "water to dissolve it in", measure.Volume(*c.DissolveL), source.KeyBrief, source.Standard)
+		}
+		share := figure.Map2(c.bk, "lye by mass", "{0} / ({0} + 997 × {1})", cooking.LyeShare, c.mass, into)
+		warms := figure.Map1(c.bk, "how much dissolving warms it", "{0} × 1112.583 / (4.18 × (1 − {0}) + 1.5 × {0})", cooking.LyeWarms, share)
+		c.a.Figures["lye_warms_c"] = warms.Figure()
+	}
+	return nil
+}
+
+func (c *cook) causticised() error {
+	lime := figure.Given(c.bk, "slaked lime on dry fibre", measure.Dose(*c.LimePct/100), source.KeyBrief, source.Standard)
+	mass := figure.Map2(c.bk, "slaked lime", "{0} × {1}", cooking.AlkaliFor, c.dry, lime)
+	c.a.Figures["lime_g"] = mass.AsDecision()
+	soda, _ := cooking.GetAlkali(cooking.SodaAsh)
+	asAsh, err := cooking.EqualAlkalinity(c.mass.Centre(), c.alkali, soda)
+	if err != nil {
+		return err
+	}
+	made, err := cooking.Causticise(asAsh, mass.Centre())
+	if err != nil {
+		return err
+	}
+	lye := figure.Simulated(c.bk, "lye that the two make, at most", "{a}", []float64{float64(made.Lye)}, made.Lye, nil, c.mass, mass)
+	c.a.Figures["lye_made_g"] = lye.Figure()
+	c.caustic = true
+	c.a.Notes = append(c.a.Notes, fmt.Sprintf("Soda ash and lime together make lye, up to %.3g g/L of it, and chalk that settles. This is a lye liquor, not a soda liquor: handle it so.", float64(made.Lye)/float64(c.liquor.Centre())))
+	water := 0.997 * float64(c.liquor.Centre())
+	strong, _ := cooking.GetAlkali(cooking.Lye)
+	a, err := cooking.Dissolved(strong, measure.Mass(float64(made.Lye)/water), 25)
+	if err != nil {
+		return err
+	}
+	b, err := cooking.Dissolved(soda, measure.Mass(float64(made.SodaAshLeft)/water), 25)
+	if err != nil {
+		return err
+	}
+	c.solution = cooking.Solution{Sodium: a.Sodium + b.Sodium, Carbonate: b.Carbonate}
+	return nil
+}
+
+// phError is how far the balance is from two data bases: cold, and hot.
+const phCold, phHot = 0.1, 0.2
+
+// acidity enters a pH with its band.
+func (c *cook) acidity(what string, t measure.Temperature, off float64) (figure.Figure, cooking.PH, error) {
+	s := c.solution
+	if c.LimePct == nil {
+		var err error
+		if s, err = cooking.Dissolved(c.alkali, measure.Mass(float64(c.strength.Centre())/0.997), t); err != nil {
+			return figure.Figure{}, 0, err
+		}
+	}
+	ph, err := cooking.PHOf(s, t)
+	if err != nil {
+		return figure.Figure{}, 0, err
+	}
+	middle := figure.Simulated(c.bk, what+", by the balance of ions", "{a}", []float64{float64(ph)}, ph, nil, c.strength)
+	col, r := c.bk.Column(), c.bk.Stream(what)
+	for i := range col {
+		col[i] = off / 1.6449 * r.NormFloat64()
+	}
+	wrong := figure.Leaf(c.bk, "error of the balance and of pure alkali", cooking.PH(0), col, "alkali-solutions-usgs", source.Must("alkali-solutions-usgs").Grade, "")
+	return figure.Sum(c.bk, what, middle, wrong).Figure(), ph, nil
+}
+
+func (c *cook) heat() error {
+	var altitude measure.Altitude
+	if c.AltitudeM != nil {
+		altitude = measure.Altitude(*c.AltitudeM)
+	}
+	boils, err := drying.BoilingPoint(altitude)
+	if err != nil {
+		return err
+	}
+	high := given(c, "altitude", c.AltitudeM, 1, measure.Altitude(0), source.KeyDefinition)
+	at := figure.Simulated(c.bk, "boiling point in standard weather", "{a}", []float64{float64(boils)}, boils, nil, high)
+	c.a.Figures["boil_c"] = at.Figure()
+	t := boils
+	if c.SimmerC != nil && measure.Temperature(*c.SimmerC) < boils {
+		t = measure.Temperature(*c.SimmerC)
+		at = figure.Given(c.bk, "simmer", t, source.KeyBrief, source.Standard)
+	} else if c.SimmerC != nil {
+		c.a.Notes = append(c.a.Notes, fmt.Sprintf("Water boils at %.1f °C at this altitude: it gets no hotter than that.", float64(boils)))
+	}
+	e := cooking.Activation()
+	rate := figure.Leaf(c.bk, "how steeply cooking goes with temperature, kJ/mol", measure.Number(e.Mid), drawn(c.bk, "activation", e), e.Source, e.Grade, e.Note)
+	centre, err := cooking.TimeFactor(t, measure.Number(e.Mid))
+	if err != nil {
+		return err
+	}
+	col := c.bk.Column()
+	for i := range col {
+		// far draws of the rate are held where the formula stands
+		f, err := cooking.TimeFactor(t, min(max(rate.At(i), 20), 200))
+		if err != nil {
+			return err
+		}
+		col[i] = float64(f)
+	}
+	factor := figure.Simulated(c.bk, "time beside that at 100 °C", "{a}", []float64{float64(centre)}, centre, col, at, rate)
+	c.a.Figures["time_factor"] = factor.Figure()
+	usual := c.usualHours()
+	sea := figure.Leaf(c.bk, "hours at 100 °C", measure.Hours(usual.Mid), drawn(c.bk, "hours", usual), usual.Source, usual.Grade, usual.Note)
+	hours := figure.Map2(c.bk, "hours at the simmer", "{0} × {1}", func(h measure.Hours, f measure.Number) (measure.Hours, error) { return h * measure.Hours(f), nil }, sea, factor)
+	c.a.Figures["hours"] = hours.Figure()
+	cold, _, err := c.acidity("acidity cold, pH at 25 °C", 25, phCold)
+	if err != nil {
+		return err
+	}
+	hot, ph, err := c.acidity("acidity at the boil, pH", boils, phHot)
+	if err != nil {
+		return err
+	}
+	c.a.Figures["ph_cold"], c.a.Figures["ph_boil"] = cold, hot
+	c.a.Notes = append(c.a.Notes,
+		fmt.Sprintf("Hot liquor reads lower, about pH %.1f at the boil, though it is stronger: compare readings at room temperature. Fibre takes alkali up, so the spent liquor reads lower too.", float64(ph)),
+		"How time goes with temperature was measured on another process, with low confidence: the strand decides, not the clock, and your own cooks will teach it.")
+	return nil
+}
+
+func (c *cook) usualHours() source.Value {
+	if c.fibre.Cook != nil && c.fibre.Cook.Hours.Known() {
+		return c.fibre.Cook.Hours
+	}
+	return source.Said(1.5, 2.5, 5, "cooking-bark-sheet", "2-3 h stated for bark; 2-8 h across plants elsewhere; the band is ours")
+}
+
+// foams reports whether the fibre's sap foams in the pot.
+func (c *cook) foams() bool {
+	for _, text := range c.fibre.Cautions {
+		if strings.Contains(text, "foams") {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *cook) pot() error {
+	full := cooking.Fill
+	if c.foams() {
+		full = cooking.FillFoaming
+	}
+	fill := figure.Given(c.bk, "how full the pot may be", full, "iris-daylily-1993", source.Practice)
+	least := figure.Map2(c.bk, "least pot", "{0} / {1}", cooking.PotFor, c.liquor, fill)
+	c.a.Figures["pot_l"] = least.AsDecision()
+	if c.PotL != nil {
+		have := figure.Given(c.bk, "pot at hand", measure.Volume(*c.PotL), source.KeyBrief, source.Standard)
+		n, err := cooking.Pots(c.liquor.Centre(), have.Centre(), full)
+		if err != nil {
+			return err
+		}
+		exact := float64(least.Centre() / have.Centre())
+		c.a.Figures["pots"] = figure.Choose(c.bk, "fillings of the pot, rounded up", "{0} / {1} + {a}", []float64{float64(n) - exact}, n, nil, least, have).Figure()
+	}
+	return nil
+}
+
+func (c *cook) rinse() error {
+	held := source.Said(3, 5, 7, source.KeyMemory, "squeezed 3, drained 5, leafy 7 L/kg")
+	if c.fibre.Kind == "leaf" && c.fibre.Raw {
+		held = source.Said(5, 7, 9, source.KeyMemory, "leafy pulp, drained")
+	}
+	w := figure.Leaf(c.bk, "liquor that a kilogram of dry fibre holds, L", measure.Number(held.Mid), drawn(c.bk, "held", held), held.Source, held.Grade, held.Note)
+	changesFor := func(held measure.Number) (measure.Number, error) {
+		return cooking.RinseChanges(cooking.Strength(math.Min(float64(c.strength.Centre()), 500)), cooking.RinseTarget, min(max(held, 0.2), 30), cooking.UsualRinse)
+	}
+	n, err := changesFor(w.Centre())
+	if err != nil {
+		return err
+	}
+	col := c.bk.Column()
+	for i := range col {
+		v, err := changesFor(w.At(i))
+		if err != nil {
+			return err
+		}
+		col[i] = float64(v)
+	}
+	likely := figure.Simulated(c.bk, "changes that it may take", "{a}", []float64{float64(n)}, n, col, c.strength, w)
+	changes := figure.Choose(c.bk, "changes of water", "{a}", []float64{float64(n)}, n, likely, c.strength, w)
+	fresh := figure.Given(c.bk, "fresh water of a change, L to a kilogram", cooking.UsualRinse, source.KeyPractice, source.Practice)
+	water := figure.Map3(c.bk, "rinse water", "{0} × {1} × {2} / 1000", cooking.RinseWater, c.dry, fresh, changes)
+	c.a.Figures["rinse_changes"], c.a.Figures["rinse_l"] = changes.Figure(), water.AsDecision()
+	c.a.Figures["waste_l"] = figure.Map2(c.bk, "liquor and rinse water to be rid of", "{0} + {1}", cooking.WasteVolume, c.liquor, water).Figure()
+	vinegar := figure.Map1(c.bk, "vinegar of 5 % that would neutralise all of the alkali, at most", "{0} × "+perGram(c.alkali)+" / 1000", func(m measure.Mass) (measure.Volume, error) {
+		v, err := cooking.VinegarFor(c.alkali, m, 0.05)
+		return measure.Volume(v / 1000), err // a kilogram to a litre, within 1 %
+	}, c.mass)
+	citric := figure.Map1(c.bk, "citric acid that would do the same, at most", "{0} × "+citricPerGram(c.alkali), func(m measure.Mass) (measure.Mass, error) { return cooking.CitricFor(c.alkali, m) }, c.mass)
+	c.a.Figures["vinegar_l"], c.a.Figures["citric_g"] = vinegar.Figure(), citric.Figure()
+	c.a.Notes = append(c.a.Notes, cooking.WhyRinse)
+	if y := c.fibre.Yield; y.Known() {
+		yield := figure.Leaf(c.bk, "pulp from dry fibre", measure.Share(y.Mid), drawn(c.bk, "yield", y), y.Source, y.Grade, y.Note)
+		pulp := figure.Map2(c.bk, "pulp, bone-dry", "{0} × {1}", func(m measure.Mass, s measure.Share) (measure.Mass, error) { return m * measure.Mass(min(s, 1)), nil }, c.dry, yield)
+		c.a.Figures["pulp_dry_g"] = pulp.Figure()
+	}
+	return nil
+}
+
+func perGram(a cooking.Alkali) string {
+	m, err := cooking.VinegarFor(a, 1, 0.05)
+	return one(float64(m), err)
+}
+
+func citricPerGram(a cooking.Alkali) string {
+	m, err := cooking.CitricFor(a, 1)
+	return one(float64(m), err)
+}
+
+func one(v float64, err error) string {
+	if err != nil {
+		return "1"
+	}
+	return fmt.Sprintf("%.7g", v)
+}
+
+// words adds what is done and heeded.
+func (c *cook) words() error {
+	alkali := c.alkali
+	if c.caustic && !alkali.Caustic { // soda ash with lime
+		c.a.Cautions = cooking.CautionsAt("caustic", "lime", "soda ash", "cook", "clear up")
+	} else {
+		c.a.Cautions = cooking.CautionsOf(alkali)
+	}
+	c.a.Order = cooking.Order(alkali)
+	c.a.EndTests = cooking.EndTests(c.fibre)
+	c.a.After = []string{cooking.AfterCook, cooking.SecondCook}
+	c.a.Waste = cooking.Waste(cooking.PH(c.a.Figures["ph_cold"].Value), cooking.Limits{})
+	if alkali.Note != "" {
+		c.a.Notes = append(c.a.Notes, alkali.Note)
+	}
+	if c.Fibre == "" {
+		return nil
+	}
+	for _, r := range cooking.RecipesFor(c.fibre.Name) {
+		c.a.Recipes = append(c.a.Recipes, CookRecipe{
+			Plant: r.Plant, Part: r.Part, Alkali: r.Alkali, Low: r.ChargeLow, High: r.ChargeHigh, Liquor: r.LiquorLPerKg,
+			Least: r.HoursLow, Most: r.HoursHigh, Note: r.Note, Source: r.Source.Title, Grade: r.Source.Grade.String(),
+		})
+	}
+	return nil
+}
