@@ -64,11 +64,11 @@ func seek(w studio.Wanted) sought {
 		q.add(studio.OffDate, fits("g.begun_at < ? AND coalesce(g.since, g.begun_at) >= ?"), second(to), second(w.From))
 	}
 	if w.Customer != "" {
-		q.add(studio.OffCustomer, fits(`EXISTS (SELECT 1 FROM brief b JOIN person p ON p.id = b.person_id
-			WHERE b.id = m.brief_id AND instr(lower(p.name), lower(?)) > 0)`), w.Customer)
+		q.add(studio.OffCustomer, fits(`g.making_id IN (SELECT m.id FROM person p JOIN brief b ON b.person_id = p.id JOIN making m ON m.brief_id = b.id
+			WHERE instr(lower(p.name), lower(?)) > 0)`), w.Customer)
 	}
 	for _, word := range w.Words {
-		q.add(studio.OffWord+word, fits("m.rowid IN (SELECT rowid FROM making_words WHERE making_words MATCH ?)"), beginning(word))
+		q.add(studio.OffWord+word, fits("g.rowid IN (SELECT rowid FROM making_words WHERE making_words MATCH ?)"), beginning(word))
 	}
 	return q
 }
@@ -108,14 +108,11 @@ func (t *Tx) Nearest(ctx context.Context, w studio.Wanted) ([]studio.Match, erro
 			one.Off[name] = off[i]
 		}
 		return one, err
-	}, `SELECT id, tag, brief_id, paper_id, paper_revision, name, begun_at, stage, couched, good, since,
-			furnish, use, grammage_conditioned_g_m2, long_mm, short_mm, shrink_pct, caliper_mm, good_pct, hands_on_min,
-			`+total+`, `+strings.Join(sum, ", ")+`
-		FROM (SELECT m.rowid AS nth, m.id, m.tag, m.brief_id, m.paper_id, m.paper_revision, r.name, g.begun_at, g.stage, g.couched, g.good, g.since`+gistColumns+`,
-				`+strings.Join(cols, ",\n\t\t\t\t")+`
-			FROM making m
-			JOIN making_progress g ON g.making_id = m.id
-			JOIN paper_revision r ON r.paper_id = m.paper_id AND r.revision = m.paper_revision)
-		WHERE `+total+` < `+strconv.Itoa(len(q.cols))+`.0
-		ORDER BY `+total+`, begun_at DESC, nth DESC LIMIT `+strconv.Itoa(limit), q.args...)
+	}, `SELECT m.id, m.tag, m.brief_id, m.paper_id, m.paper_revision, r.name, g.begun_at, g.stage, g.couched, g.good, g.since`+gistColumns+`,
+			total, `+strings.Join(sum, ", ")+`
+		FROM (SELECT *, `+total+` AS total FROM (SELECT g.rowid AS nth, g.*, `+strings.Join(cols, ", ")+` FROM making_progress g)
+			WHERE total < `+strconv.Itoa(len(q.cols))+`.0 ORDER BY total, begun_at DESC, nth DESC LIMIT `+strconv.Itoa(limit)+`) g
+		JOIN making m ON m.id = g.making_id
+		JOIN paper_revision r ON r.paper_id = m.paper_id AND r.revision = m.paper_revision
+		ORDER BY total, g.begun_at DESC, g.nth DESC`, q.args...)
 }

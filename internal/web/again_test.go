@@ -9,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/PuerkitoBio/goquery"
+
 	"vatside/internal/studio"
 )
 
@@ -197,5 +199,29 @@ func TestHistoryOfNothing(t *testing.T) {
 	}
 	if s := a.get("/makings/compare"); s.code != http.StatusNotFound {
 		t.Errorf("%d", s.code)
+	}
+}
+
+// A long list goes on from page to page, and every making stands on one.
+func TestMakingsPageByPage(t *testing.T) {
+	t.Parallel()
+	a, m := begun(t)
+	for range 120 {
+		if _, err := a.records.StartMaking(t.Context(), m.BriefID, m.Request, m.Plan); err != nil {
+			t.Fatal(err)
+		}
+	}
+	seen := map[string]bool{}
+	pages := 0
+	for at, ok := "/makings", true; ok; pages++ {
+		s := a.get(at)
+		if s.code != http.StatusOK || pages > 2 {
+			t.Fatalf("%s: %d, page %d", at, s.code, pages)
+		}
+		s.Find("a.line .tagcode").Each(func(_ int, tag *goquery.Selection) { seen[tag.Text()] = true })
+		at, ok = s.Find(".acts a").Attr("href")
+	}
+	if len(seen) != 121 || pages != 2 {
+		t.Errorf("%d makings on %d pages, want 121 on 2", len(seen), pages)
 	}
 }

@@ -18,6 +18,11 @@ ALTER TABLE making_progress ADD COLUMN caliper_mm REAL;
 ALTER TABLE making_progress ADD COLUMN good_pct REAL;
 ALTER TABLE making_progress ADD COLUMN hands_on_min REAL;
 
--- What was written of a making, by its rowid: names, remarks, what the hand
+-- What was written of a making, by the rowid of its progress: names, remarks, what the hand
 -- said. No word about people.
 CREATE VIRTUAL TABLE making_words USING fts5 (words, content = '', contentless_delete = 1, tokenize = "unicode61 remove_diacritics 2");
+
+-- With the id in it, so that the makings of a customer are found without
+-- reading them.
+DROP INDEX making_brief;
+CREATE INDEX making_brief ON making (brief_id, id);

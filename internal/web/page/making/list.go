@@ -109,7 +109,7 @@ func (p *Page) found(w http.ResponseWriter, r *http.Request, d ListData, want st
 
 // all lists one page of all makings.
 func (p *Page) all(w http.ResponseWriter, r *http.Request, d ListData) error {
-	from, _ := strconv.Atoi(r.URL.Query().Get("from")) // anything else is the first page
+	from, _ := strconv.Atoi(r.URL.Query().Get("after")) // anything else is the first page
 	from = max(0, from)
 	list, err := p.studio.Makings(r.Context(), studio.MakingFilter{Light: true, Skip: from, Limit: onePage + 1})
 	if err != nil {
@@ -117,7 +117,7 @@ func (p *Page) all(w http.ResponseWriter, r *http.Request, d ListData) error {
 	}
 	if len(list) > onePage {
 		list = list[:onePage]
-		d.Older = "/makings?" + url.Values{"from": {strconv.Itoa(from + onePage)}}.Encode()
+		d.Older = "/makings?" + url.Values{"after": {strconv.Itoa(from + onePage)}}.Encode()
 	}
 	d.Lines = lines(list, p.now())
 	return listTemplate.Write(w, http.StatusOK, d)
