@@ -132,14 +132,6 @@ func photoDir(c Config) string {
 	return c.Photos.Dir()
 }
 
-// photoDir is where the photos lie; "" where none are kept.
-func photoDir(c Config) string {
-	if c.Photos == nil {
-		return ""
-	}
-	return c.Photos.Dir()
-}
-
 // rooms are the addresses of what is kept besides briefs and makings.
 func rooms(on func(pattern string, h page.Handler), frame *page.Frame, c Config) {
 	papers := paper.New(frame, c.Studio, c.Now)
