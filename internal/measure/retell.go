@@ -7,9 +7,9 @@ import (
 )
 
 // said finds a quantity written in metric in a sentence: one number, or two
-// sides, and a unit that US readers read otherwise. Compounds such as g/L and
-// g/m² are not touched.
-var said = regexp.MustCompile(`(\d[\d,]*(?:\.\d+)?)(?: × (\d[\d,]*(?:\.\d+)?))? (mL|mm|kg|kPa|°C|m²|L|g)([^\w/²]|$)`)
+// sides, and a unit that US readers read otherwise. Compounds such as
+// g/m², which US studios read too, are not touched.
+var said = regexp.MustCompile(`(\d[\d,]*(?:\.\d+)?)(?: × (\d[\d,]*(?:\.\d+)?))? (mL|mm|kg|kPa|°C|m²|g/L|L|g)([^\w/²]|$)`)
 
 // Retell returns a sentence with its quantities in the reader's system. The
 // sentence is written in metric; in Metric it comes back as it is.

@@ -11,7 +11,7 @@ import (
 func TestRetell(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ metric, us string }{
-		{"a vat of 37.854 L; stock of 30 g/L", "a vat of 10 US gal; stock of 30 g/L"},
+		{"a vat of 37.854 L; stock of 30 g/L", "a vat of 10 US gal; stock of 4.01 oz/US gal"},
 		{"cut to 508 × 254 mm loses 7 %", "cut to 20 × 10 in loses 7 %"},
 		{"only 68.95 kPa on sheets", "only 10 psi on sheets"},
 		{"a room at 20 °C and 50 % RH", "a room at 68 °F and 50 % RH"},

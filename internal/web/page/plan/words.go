@@ -47,7 +47,7 @@ func newStep(n int, s plan.Step, say part.Speech) Step {
 		step.KeepBy = "go on within " + part.Hours(s.KeepByH)
 	}
 	for _, c := range s.Cautions {
-		step.Cautions = append(step.Cautions, part.Caution{Text: c})
+		step.Cautions = append(step.Cautions, part.Caution{Text: measure.Retell(c, say.System)})
 	}
 	return step
 }
