@@ -17,7 +17,7 @@ var layers = []struct {
 }{
 	{0, "measure fault num source figure typeface"},
 	{1, "fibre cooking furnish beating sheet vat pressing sizing drying finishing optics lookthrough cutting schedule costing class trouble"},
-	{2, "belief plan recharge studio again handbook"},
+	{2, "belief plan recharge run rehearsal studio again handbook"},
 	{3, "store keeping intake paperwork jobs photo ask demo"},
 	{4, "web web/asset web/part web/page web/page/* cli"},
 }
@@ -32,10 +32,11 @@ var neighbours = map[string]string{
 	"cooking": "fibre", // yield and dose go by fibre
 	"furnish": "fibre", // a blend is of fibres
 
-	"plan":     "belief",
-	"recharge": "plan",
-	"studio":   "plan belief",
-	"again":    "plan studio",
+	"plan":      "belief",
+	"recharge":  "plan",
+	"rehearsal": "run",
+	"studio":    "plan belief",
+	"again":     "plan studio",
 
 	"web":        "web/asset web/part web/page web/page/*",
 	"web/part":   "web/asset",

@@ -1,0 +1,79 @@
+package rehearsal
+
+import (
+	"math"
+
+	"vatside/internal/figure"
+	"vatside/internal/measure"
+	"vatside/internal/source"
+)
+
+// Make plays the runs. Errors: a fault.List when a key is wrong, Infeasible
+// when such a run cannot be.
+func Make(r Request) (Answer, error) {
+	if err := Check(r); err != nil {
+		return Answer{}, err
+	}
+	r = r.filled()
+	runs := make([]result, *r.Runs)
+	for i := range runs {
+		var err error
+		if runs[i], err = r.play(i); err != nil {
+			return Answer{}, err
+		}
+	}
+	out := Answer{Hidden: *r.Hidden, Runs: *r.Runs, Seed: *r.Seed}
+	var err error
+	out.Figures, err = r.figures(runs)
+	return out, err
+}
+
+// figures pools the runs; a band is where nine of ten single runs fall.
+func (r Request) figures(runs []result) (map[string]figure.Figure, error) {
+	bk := figure.NewBook(len(runs), uint64(*r.Seed))
+	out := map[string]figure.Figure{}
+	share := func(key, what string, of func(result) (int, int)) {
+		part, all, col := 0, 0, bk.Column()
+		for i, one := range runs {
+			p, a := of(one)
+			part, all = part+p, all+a
+			col[i] = float64(p) / math.Max(1, float64(a))
+		}
+		if all == 0 {
+			return
+		}
+		a := figure.Given(bk, what+", counted", measure.Number(part), "derived", source.Standard)
+		b := figure.Given(bk, "of", measure.Number(all), "derived", source.Standard)
+		out[key] = figure.Simulated(bk, what, "{0} / {1}", nil, measure.Share(float64(part)/float64(all)), col, a, b).Figure().Percent()
+	}
+	for i, pct := range [...]string{"5", "8", "10"} {
+		share("share_within_"+pct+"_pct", "sheets within ±"+pct+" % of the target", func(one result) (int, int) { return one.within[i], one.sheets })
+	}
+	share("band_coverage_pct", "sheets inside the band told before they were pulled", func(one result) (int, int) { return one.covered, one.bands })
+	share("band_coverage_past_pct", "sheets inside the band told at the end", func(one result) (int, int) { return one.past, one.pasts })
+	if r.Policy == "advised" {
+		share("forgotten_noticed_pct", "forgotten recharges noticed from the next two weighings", func(one result) (int, int) { return count(one.noticed), count(one.forgot) })
+		share("falsely_noticed_pct", "runs in which one was suspected that was poured", func(one result) (int, int) { return count(one.falsely), 1 })
+	}
+	hand := figure.Given(bk, "scatter of the hand", measure.Share(*r.Hidden.HandPct/100), "brief", source.Standard)
+	over := func(key, what string, square func(result) float64) {
+		sum, n, col := 0.0, 0.0, bk.Column()
+		for i, one := range runs {
+			sum += square(one)
+			n += float64(one.sheets)
+			col[i] = math.Sqrt(square(one)/float64(one.sheets)) / float64(hand.Centre())
+		}
+		root := figure.Given(bk, what, measure.Share(math.Sqrt(sum/n)), "derived", source.Standard)
+		out[key] = figure.Simulated(bk, what+" over the hand's", "{0} / {1}", nil, measure.Number(float64(root.Centre()/hand.Centre())), col, root, hand).Figure()
+	}
+	over("within_run_cv_over_hand", "scatter within a run", func(one result) float64 { return one.ss })
+	over("rms_over_hand", "distance from the target", func(one result) float64 { return one.square })
+	return out, bk.Err()
+}
+
+func count(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}
