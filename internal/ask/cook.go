@@ -1,6 +1,7 @@
 package ask
 
 import (
+	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -75,6 +76,10 @@ const (
 	cookSeed  = 1
 )
 
+// mostGL is the strongest liquor answered, g/L: what the balance of ions was
+// held against, and far over any recipe.
+const mostGL = 150.0
+
 var cookBounds = []bound{
 	{"dry_g", 0.1, 1e6, 450, "bone-dry fibre as it goes into the pot"},
 	{"alkali_pct", 0.1, 150, 20, "of the alkali as weighed, on dry fibre"},
@@ -102,12 +107,14 @@ func checkCook(r CookRequest) error {
 	var l fault.List
 	inside := func(path string, v *float64) {
 		i := slices.IndexFunc(cookBounds, func(b bound) bool { return b.path == path })
-		l.InsideIf(path, v, cookBounds[i].low, cookBounds[i].high, "")
+		_, unit := stem(path)
+		l.InsideIf(path, v, cookBounds[i].low, cookBounds[i].high, unit)
 	}
 	inside("dry_g", &r.DryG)
 	inside("alkali_pct", &r.AlkaliPct)
-	for path, v := range r.optional() {
-		inside(path, v)
+	optional := r.optional()
+	for _, path := range slices.Sorted(maps.Keys(optional)) {
+		inside(path, optional[path])
 	}
 	if r.Fibre != "" {
 		_, err := fibre.Find("fibre", r.Fibre)
@@ -130,6 +137,9 @@ func checkCook(r CookRequest) error {
 	}
 	if r.LimePct != nil && a.Metal != "sodium" || r.LimePct != nil && a.Caustic {
 		l.Add(fault.Invalid("lime_pct", "Lime is said beside soda ash only; lime alone is the alkali slaked lime."))
+	}
+	if g := 10 * r.AlkaliPct / r.liquor(); len(l) == 0 && g > mostGL {
+		l.Add(fault.OutOfRange("liquor_l_per_kg", "The liquor may hold from 0 to %g g of alkali to a litre, and 5 to 30 is usual; this makes %.4g g/L: take more water or less alkali.", mostGL, g))
 	}
 	if len(l) == 0 && (a.Name == cooking.Lye || a.Name == cooking.PotashLye) {
 		l.Add(r.checkLye())

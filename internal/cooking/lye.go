@@ -1,6 +1,7 @@
 package cooking
 
 import (
+	"slices"
 	"strings"
 
 	"vatside/internal/fault"
@@ -182,66 +183,75 @@ func AshLyeStrength(vinegar, liquor measure.Milliliters, a measure.Number) (Stre
 	return Strength(moles / 2 * molar("K2CO3") / float64(liquor) * 1000), nil
 }
 
-// Pot materials that alkali may stand in hot, and those it may not.
-var (
-	potGood = []string{"stainless steel", "enamel", "glass"}
-	potBad  = map[string]string{
-		"aluminium":  "alkali dissolves it and gives off hydrogen, which burns: 1 g of it makes 1.36 L",
-		"galvanised": "alkali dissolves the zinc and gives off hydrogen",
-		"tin":        "alkali dissolves tin and gives off hydrogen",
-		"brass":      "alkali attacks it and stains the fibre",
-		"copper":     "alkali attacks it and stains the fibre",
-		"iron":       "it stains fibre black with the plant's tannin",
-		"non-stick":  "alkali lifts the coating, and the pan under it is aluminium",
-		"plastic":    "it softens at the boil; polythene and polypropylene buckets are for cool liquor",
-	}
-	potOther = map[string]string{"aluminum": "aluminium", "stainless": "stainless steel", "zinc": "galvanised", "tin-plate": "tin", "chipped enamel": "iron", "cast iron": "iron", "bronze": "brass", "teflon": "non-stick", "steel": "stainless steel"}
-)
+// pots are what people cook in, by name and other names, and why alkali must
+// not stand hot in some of them.
+var pots = []struct {
+	names []string
+	why   string
+}{
+	{[]string{"stainless steel", "stainless", "steel"}, ""},
+	{[]string{"enamel"}, ""},
+	{[]string{"glass"}, ""},
+	{[]string{"aluminium", "aluminum"}, "alkali dissolves it and gives off hydrogen, which burns: 1 g of it makes 1.36 L"},
+	{[]string{"galvanised", "galvanized", "zinc"}, "alkali dissolves the zinc and gives off hydrogen"},
+	{[]string{"tin", "tin-plate", "tinned"}, "alkali dissolves tin and gives off hydrogen"},
+	{[]string{"brass", "bronze"}, "alkali attacks it and stains the fibre"},
+	{[]string{"copper"}, "alkali attacks it and stains the fibre"},
+	{[]string{"iron", "cast iron", "chipped enamel"}, "bare iron stains fibre black with the plant's tannin"},
+	{[]string{"non-stick", "teflon"}, "alkali lifts the coating, and the pan under it is aluminium"},
+	{[]string{"plastic"}, "it softens at the boil; polythene and polypropylene buckets are for cool liquor"},
+}
 
 // PotMaterials returns the pots that are known by name, the good ones first.
 func PotMaterials() []string {
-	return append(append([]string(nil), potGood...), "aluminium", "galvanised", "tin", "brass", "copper", "iron", "non-stick", "plastic")
+	out := make([]string, len(pots))
+	for i, p := range pots {
+		out[i] = p.names[0]
+	}
+	return out
 }
 
 // CheckPot refuses a pot that alkali attacks, or that attacks the fibre.
 func CheckPot(field, material string) error {
 	m := source.Plain(material)
-	if of, ok := potOther[m]; ok {
-		m = of
-	}
-	for _, good := range potGood {
-		if m == good {
+	for _, p := range pots {
+		if !slices.ContainsFunc(p.names, func(n string) bool { return source.Plain(n) == m }) {
+			continue
+		}
+		if p.why == "" {
 			return nil
 		}
+		return fault.Invalid(field, "Cook in stainless steel, sound enamel or glass, never in %s: %s.", p.names[0], p.why)
 	}
-	if why, bad := potBad[m]; bad {
-		return fault.Invalid(field, "Cook in stainless steel, sound enamel or glass, never in %s: %s.", m, why)
-	}
-	return fault.Invalid(field, "It must be one of %s.", strings.Join(potGood, ", "))
+	return fault.Invalid(field, "It must be one of stainless steel, enamel, glass.")
 }
 
 // acids are what sets chlorine free from bleach; alum and iron salts count.
-var acids = []string{"vinegar", "citric acid", "acid", "alum", "papermaker's alum", "iron sulphate", "iron sulfate", "ferrous sulphate", "acid cleaner", "aluminium sulphate", "aluminum sulfate", "hydrochloric acid", "sulphuric acid", "lemon juice"}
+var acids = []string{"vinegar", "citric acid", "acid", "alum", "papermakers alum", "iron sulphate", "iron sulfate", "ferrous sulphate", "acid cleaner", "aluminium sulphate", "aluminum sulfate", "hydrochloric acid", "sulphuric acid", "lemon juice"}
 
 // CheckTogether refuses two things that must never meet in one vessel.
 func CheckTogether(a, b string) error {
 	a, b = source.Plain(a), source.Plain(b)
 	for _, pair := range [][2]string{{a, b}, {b, a}} {
 		bleach, other := pair[0], pair[1]
-		if !strings.Contains(bleach, "bleach") && !strings.Contains(bleach, "hypochlorite") && !strings.Contains(bleach, "chlorine") {
+		has := func(text string, words ...string) bool {
+			return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(text, w) })
+		}
+		if !has(bleach, "bleach", "hypochlorite", "chlorine") {
 			continue
 		}
-		for _, acid := range acids {
-			if other == acid {
-				return fault.Invalid("", "Chlorine bleach and %s must never meet, in the vat, a bucket or the drain: together they set chlorine gas free. Rinse to no smell and wait a day between them.", other)
-			}
+		why := ""
+		switch {
+		case slices.Contains(acids, other):
+			why = "together they set chlorine gas free. Rinse to no smell and wait a day between them"
+		case has(other, "ammonia", "urine"):
+			why = "together they make chloramine gas"
+		case has(other, "peroxide", "percarbonate"):
+			why = "oxygen bursts out"
+		default:
+			continue
 		}
-		if strings.Contains(other, "ammonia") || strings.Contains(other, "urine") {
-			return fault.Invalid("", "Chlorine bleach and %s must never meet: together they make chloramine gas.", other)
-		}
-		if strings.Contains(other, "peroxide") || strings.Contains(other, "percarbonate") {
-			return fault.Invalid("", "Chlorine bleach and %s must never meet: oxygen bursts out.", other)
-		}
+		return fault.Invalid("", "Chlorine bleach and %s must never meet, in the vat, a bucket or the drain: %s.", other, why)
 	}
 	return nil
 }

@@ -72,7 +72,7 @@ func AlkaliNames() []string {
 func GetAlkali(name string) (Alkali, bool) {
 	name = source.Plain(name)
 	for _, a := range alkalis {
-		if a.Name == name || slices.Contains(a.Aliases, name) {
+		if source.Plain(a.Name) == name || slices.ContainsFunc(a.Aliases, func(s string) bool { return source.Plain(s) == name }) {
 			return a, true
 		}
 	}
