@@ -5,7 +5,7 @@
 // nothing else is written to standard output. A failure is one plain line on
 // standard error. Kinds of fault become exit codes here and nowhere else.
 // What the commands promise to scripts stands in docs/commands.md. Missing:
-// simulation.
+// commands for single records, which pages keep.
 package cli
 
 import (

@@ -8,11 +8,19 @@ import (
 	"vatside/internal/source"
 )
 
+// FigureOrder is the order in which people read the figures.
+var FigureOrder = []string{"share_within_5_pct", "share_within_8_pct", "share_within_10_pct", "within_run_cv_over_hand", "rms_over_hand",
+	"band_coverage_pct", "band_coverage_past_pct", "forgotten_noticed_pct", "falsely_noticed_pct"}
+
 // Make plays the runs. Errors: a fault.List when a key is wrong, Infeasible
 // when such a run cannot be.
 func Make(r Request) (Answer, error) {
 	if err := Check(r); err != nil {
 		return Answer{}, err
+	}
+	grade := source.Practice // the maker says what is hidden
+	if r.Hidden == nil {
+		grade = source.Memory
 	}
 	r = r.filled()
 	runs := make([]result, *r.Runs)
@@ -24,12 +32,13 @@ func Make(r Request) (Answer, error) {
 	}
 	out := Answer{Hidden: *r.Hidden, Runs: *r.Runs, Seed: *r.Seed}
 	var err error
-	out.Figures, err = r.figures(runs)
+	out.Figures, err = r.figures(runs, grade)
 	return out, err
 }
 
-// figures pools the runs; a band is where nine of ten single runs fall.
-func (r Request) figures(runs []result) (map[string]figure.Figure, error) {
+// figures pools the runs; a band is where nine of ten single runs fall. They
+// rest on what was taken to be hidden, of the grade.
+func (r Request) figures(runs []result, grade source.Grade) (map[string]figure.Figure, error) {
 	bk := figure.NewBook(len(runs), uint64(*r.Seed))
 	out := map[string]figure.Figure{}
 	share := func(key, what string, of func(result) (int, int)) {
@@ -42,8 +51,8 @@ func (r Request) figures(runs []result) (map[string]figure.Figure, error) {
 		if all == 0 {
 			return
 		}
-		a := figure.Given(bk, what+", counted", measure.Number(part), "derived", source.Standard)
-		b := figure.Given(bk, "of", measure.Number(all), "derived", source.Standard)
+		a := figure.Given(bk, what+", counted", measure.Number(part), "derived", grade)
+		b := figure.Given(bk, "of", measure.Number(all), "derived", grade)
 		out[key] = figure.Simulated(bk, what, "{0} / {1}", nil, measure.Share(float64(part)/float64(all)), col, a, b).Figure().Percent()
 	}
 	for i, pct := range [...]string{"5", "8", "10"} {
@@ -55,7 +64,7 @@ func (r Request) figures(runs []result) (map[string]figure.Figure, error) {
 		share("forgotten_noticed_pct", "forgotten recharges noticed from the next two weighings", func(one result) (int, int) { return count(one.noticed), count(one.forgot) })
 		share("falsely_noticed_pct", "runs in which one was suspected that was poured", func(one result) (int, int) { return count(one.falsely), 1 })
 	}
-	hand := figure.Given(bk, "scatter of the hand", measure.Share(*r.Hidden.HandPct/100), "brief", source.Standard)
+	hand := figure.Given(bk, "scatter of the hand", measure.Share(*r.Hidden.HandPct/100), "brief", grade)
 	over := func(key, what string, square func(result) float64) {
 		sum, n, col := 0.0, 0.0, bk.Column()
 		for i, one := range runs {
@@ -63,7 +72,7 @@ func (r Request) figures(runs []result) (map[string]figure.Figure, error) {
 			n += float64(one.sheets)
 			col[i] = math.Sqrt(square(one)/float64(one.sheets)) / float64(hand.Centre())
 		}
-		root := figure.Given(bk, what, measure.Share(math.Sqrt(sum/n)), "derived", source.Standard)
+		root := figure.Given(bk, what, measure.Share(math.Sqrt(sum/n)), "derived", grade)
 		out[key] = figure.Simulated(bk, what+" over the hand's", "{0} / {1}", nil, measure.Number(float64(root.Centre()/hand.Centre())), col, root, hand).Figure()
 	}
 	over("within_run_cv_over_hand", "scatter within a run", func(one result) float64 { return one.ss })

@@ -76,7 +76,7 @@ func (r Request) filled() Request {
 	or(&r.RechargeEvery, 1)
 	or(&r.FirstWeighed, 3)
 	or(&r.WeighEvery, 10)
-	or(&r.WeighedTogether, 1)
+	or(&r.WeighedTogether, max(1, *r.FirstWeighed)) // as many as the first
 	or(&r.ResultDelay, 0)
 	or(&r.Runs, usualRuns)
 	or(&r.Seed, 1)
