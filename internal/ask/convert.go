@@ -7,6 +7,7 @@ import (
 
 	"github.com/google/jsonschema-go/jsonschema"
 
+	"vatside/internal/cooking"
 	"vatside/internal/fault"
 	"vatside/internal/figure"
 	"vatside/internal/furnish"
@@ -36,12 +37,11 @@ type ConvertAnswer struct {
 	Notes      []string `json:"notes"`
 }
 
-// bulk is what weighs so much by volume beside the additives; remembered, so
-// wide.
+// bulk is what weighs so much by volume beside additives and alkalis;
+// remembered, so wide.
 var bulk = map[string]measure.Span{ // g/mL
-	"soda ash": {Low: 0.55, Mid: 0.75, High: 1.0},  // light to dense
-	"stock":    {Low: 0.98, Mid: 1.0, High: 1.02},  // fibre is heavier than water, and carries air
-	"water":    {Low: 0.99, Mid: 0.998, High: 1.0}, // 45 to 4 °C
+	"stock": {Low: 0.98, Mid: 1.0, High: 1.02},  // fibre is heavier than water, and carries air
+	"water": {Low: 0.99, Mid: 0.998, High: 1.0}, // 45 to 4 °C
 }
 
 // Answer converts.
@@ -104,6 +104,11 @@ func (r ConvertRequest) density() (*measure.Span, string, error) {
 	}
 	if d, ok := bulk[product]; ok {
 		return &d, "memory", nil
+	}
+	if b := cooking.Bulk(product); b.Known() {
+		if a, ok := cooking.GetAlkali(product); !ok || !a.Caustic { // what burns is weighed
+			return &measure.Span{Low: b.Low, Mid: b.Mid, High: b.High}, b.Source, nil
+		}
 	}
 	if a, ok := furnish.GetAdditive(product); ok && a.Bulk.Known() {
 		return &measure.Span{Low: a.Bulk.Low, Mid: a.Bulk.Mid, High: a.Bulk.High}, a.Bulk.Source, nil

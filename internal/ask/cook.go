@@ -66,7 +66,7 @@ type CookRecipe struct {
 
 // CookOrder is the order in which figures of a cook are shown.
 var CookOrder = []string{
-	"alkali_g", "lime_g", "ash_liquor_l", "lye_made_g", "liquor_l", "alkali_g_l", "soda_ash_equal_g", "lye_warms_c", "ph_cold", "ph_boil", "boil_c", "time_factor", "hours",
+	"alkali_g", "lime_g", "ash_liquor_l", "lye_made_g", "liquor_l", "alkali_g_l", "soda_ash_equal_g", "lye_reaches_c", "ph_cold", "ph_boil", "boil_c", "time_factor", "hours",
 	"pot_l", "pots", "rinse_changes", "rinse_l", "waste_l", "vinegar_l", "citric_g", "pulp_dry_g",
 }
 
@@ -116,6 +116,7 @@ func checkCook(r CookRequest) error {
 	for _, path := range slices.Sorted(maps.Keys(optional)) {
 		inside(path, optional[path])
 	}
+	ranged := len(l) == 0
 	if r.Fibre != "" {
 		_, err := fibre.Find("fibre", r.Fibre)
 		l.Add(err)
@@ -138,11 +139,12 @@ func checkCook(r CookRequest) error {
 	if r.LimePct != nil && a.Metal != "sodium" || r.LimePct != nil && a.Caustic {
 		l.Add(fault.Invalid("lime_pct", "Lime is said beside soda ash only; lime alone is the alkali slaked lime."))
 	}
-	if g := 10 * r.AlkaliPct / r.liquor(); len(l) == 0 && g > mostGL {
-		l.Add(fault.OutOfRange("liquor_l_per_kg", "The liquor may hold from 0 to %g g of alkali to a litre, and 5 to 30 is usual; this makes %.4g g/L: take more water or less alkali.", mostGL, g))
-	}
-	if len(l) == 0 && (a.Name == cooking.Lye || a.Name == cooking.PotashLye) {
+	isLye := a.Name == cooking.Lye || a.Name == cooking.PotashLye
+	if ranged && isLye {
 		l.Add(r.checkLye())
+	}
+	if g := 10 * r.AlkaliPct / r.liquor(); ranged && !isLye && g > mostGL {
+		l.Add(fault.OutOfRange("liquor_l_per_kg", "The liquor may hold from 0 to %g g of alkali to a litre, and 5 to 30 is usual; this makes %.4g g/L: take more water or less alkali.", mostGL, g))
 	}
 	if len(l) == 0 {
 		_, err := r.Answer()

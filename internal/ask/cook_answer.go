@@ -86,7 +86,11 @@ func (c *cook) weigh() error {
 			return cooking.EqualAlkalinity(m, c.alkali, soda)
 		}, c.mass)
 		c.a.Figures["soda_ash_equal_g"] = equal.Figure()
-		c.a.Notes = append(c.a.Notes, fmt.Sprintf("%.3g %% of %s takes up as much acid as %.3g %% of soda ash. %s", c.AlkaliPct, c.alkali.Name, 100*float64(equal.Centre())/c.DryG, cooking.NotEqualHarshness))
+		note := fmt.Sprintf("%.3g %% of %s takes up as much acid as %.3g %% of soda ash.", c.AlkaliPct, c.alkali.Name, 100*float64(equal.Centre())/c.DryG)
+		if c.alkali.Caustic && c.alkali.Name != cooking.WoodAshLye { // a hydroxide
+			note += " " + cooking.NotEqualHarshness
+		}
+		c.a.Notes = append(c.a.Notes, note)
 	}
 	return nil
 }
@@ -114,8 +118,11 @@ func (c *cook) chemistry() error {
 			into = figure.Given(c.bk, "water to dissolve it in", measure.Volume(*c.DissolveL), source.KeyBrief, source.Standard)
 		}
 		share := figure.Map2(c.bk, "lye by mass", "{0} / ({0} + 997 × {1})", cooking.LyeShare, c.mass, into)
-		warms := figure.Map1(c.bk, "how much dissolving warms it", "{0} × 1112.583 / (4.18 × (1 − {0}) + 1.5 × {0})", cooking.LyeWarms, share)
-		c.a.Figures["lye_warms_c"] = warms.Figure()
+		warms := figure.Map1(c.bk, "how many degrees dissolving warms it", "{0} × 1112.583 / (4.18 × (1 − {0}) + 1.5 × {0})", cooking.LyeWarms, share)
+		water := given(c, "water that the lye goes into", c.WaterC, 1, measure.Temperature(20), source.KeyPractice)
+		c.a.Figures["lye_reaches_c"] = figure.Map2(c.bk, "how warm dissolving makes it", "{0} + {1}", func(t measure.Temperature, by measure.Number) (measure.Temperature, error) {
+			return t + measure.Temperature(by), nil
+		}, water, warms).Figure()
 	}
 	return nil
 }
@@ -302,7 +309,7 @@ func (c *cook) rinse() error {
 	citric := figure.Map1(c.bk, "citric acid that would do the same, at most", "{0} × "+citricPerGram(c.alkali), func(m measure.Mass) (measure.Mass, error) { return cooking.CitricFor(c.alkali, m) }, c.mass)
 	c.a.Figures["vinegar_l"], c.a.Figures["citric_g"] = vinegar.Figure(), citric.Figure()
 	c.a.Notes = append(c.a.Notes, cooking.WhyRinse)
-	if y := c.fibre.Yield; y.Known() {
+	if y := c.fibre.Yield; y.Known() && c.fibre.MustCook() { // else the table's yield is that of ready pulp
 		yield := figure.Leaf(c.bk, "pulp from dry fibre", measure.Share(y.Mid), drawn(c.bk, "yield", y), y.Source, y.Grade, y.Note)
 		pulp := figure.Map2(c.bk, "pulp, bone-dry", "{0} × {1}", func(m measure.Mass, s measure.Share) (measure.Mass, error) { return m * measure.Mass(min(s, 1)), nil }, c.dry, yield)
 		c.a.Figures["pulp_dry_g"] = pulp.Figure()

@@ -122,6 +122,7 @@ func TestFaultsOfACookRequest(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ text, field, says string }{
 		{`{"dry_g": 450, "alkali": "lye", "alkali_pct": 20, "water_c": 90}`, "water_c", "thrown out"},
+		{`{"dry_g": 450, "alkali": "lye", "alkali_pct": 20, "water_c": 90, "pot": "aluminium"}`, "water_c", "thrown out"},
 		{`{"dry_g": 450, "alkali": "lye", "alkali_pct": 20, "dissolve_l": 0.2366}`, "dissolve_l", "10 %"},
 		{`{"dry_g": 450, "alkali": "lye", "alkali_pct": 20, "liquor_l_per_kg": 1.6}`, "alkali_pct", "10 %"},
 		{`{"dry_g": 450, "alkali": "potash lye", "alkali_pct": 20, "water_c": 60}`, "water_c", "38 °C"},

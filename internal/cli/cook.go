@@ -50,7 +50,7 @@ func cookTable(r ask.CookRequest, a ask.CookAnswer, sys measure.System) []byte {
 	heed := func(title string, list []cooking.Caution) {
 		section(&b, title)
 		for _, c := range list {
-			fmt.Fprintf(&b, "  %s\n", c.Text)
+			fmt.Fprintf(&b, "  %s\n", measure.Retell(c.Text, sys))
 		}
 	}
 	lines := func(title string, list []string) {

@@ -149,7 +149,7 @@ func TestWorkedCook(t *testing.T) {
 		case what == "lye_share":
 			got = ok[measure.Share](t)(LyeShare(measure.Mass(a), measure.Volume(b)))
 		case what == "lye_warms_c":
-			got = ok[measure.Temperature](t)(LyeWarms(measure.Share(a)))
+			got = ok[measure.Number](t)(LyeWarms(measure.Share(a)))
 		case what == "fibre_a_month_kg":
 			got = ok[measure.Kilograms](t)(FibreAMonth(measure.Number(a)))
 		case strings.HasPrefix(what, "causticised"):

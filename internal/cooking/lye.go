@@ -51,19 +51,19 @@ func LyeShare(m measure.Mass, v measure.Volume) (measure.Share, error) {
 //
 // Contract:
 //
-//   - Quantity: rise in temperature, °C
+//   - Quantity: rise in temperature, degrees Celsius; a difference, so a plain number
 //   - Inputs: w lye by mass, a fraction
 //   - Valid: 0 to 0.5; outside: fault.OutOfRange
 //   - Assumes: all dissolves at once in a vessel that takes up no heat
 //   - Error: 15 % at 27 %, where the heat of dissolving is lower; 5 % up to 10 %
 //   - Source: lye-mixing
 //   - Checked: published/cook-worked.csv; property: stronger is hotter
-func LyeWarms(w measure.Share) (measure.Temperature, error) {
+func LyeWarms(w measure.Share) (measure.Number, error) {
 	if err := measure.Inside("alkali", "the lye by mass", w, 0, 0.5, "as a fraction"); err != nil {
 		return 0, err
 	}
 	share := float64(w)
-	return measure.Temperature(share * lyeHeat * 1000 / 39.997 / (waterWarms*(1-share) + lyeWarms*share)), nil
+	return measure.Number(share * lyeHeat * 1000 / 39.997 / (waterWarms*(1-share) + lyeWarms*share)), nil
 }
 
 // CheckLye refuses to dissolve a caustic alkali in hot water or too strong. The

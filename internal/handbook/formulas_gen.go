@@ -368,7 +368,7 @@ var steps = []Step{
 			About: []string{"LyeWarms returns by how much dissolving lye warms its water, none of the heat lost."},
 			Lines: []string{"ΔT = w · 44500/39.997 / (4.18 (1 − w) + 1.5 w)"},
 			Contract: Contract{
-				Quantity: "rise in temperature, °C",
+				Quantity: "rise in temperature, degrees Celsius; a difference, so a plain number",
 				Inputs:   "w lye by mass, a fraction",
 				Valid:    "0 to 0.5; outside: fault.OutOfRange",
 				Assumes:  "all dissolves at once in a vessel that takes up no heat",
@@ -377,7 +377,7 @@ var steps = []Step{
 				Checked:  "published/cook-worked.csv; property: stronger is hotter",
 			},
 			Params:  []Param{{Name: "w", Type: "measure.Share"}},
-			Results: []Param{{Name: "", Type: "measure.Temperature"}, {Name: "", Type: "error"}},
+			Results: []Param{{Name: "", Type: "measure.Number"}, {Name: "", Type: "error"}},
 		},
 		{Package: "cooking", Name: "cooking.Causticise",
 			About: []string{"Causticise returns what soda ash and slaked lime together become: lye, and chalk that settles. A recipe that asks for both asks for lye."},
