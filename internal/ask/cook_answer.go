@@ -80,6 +80,9 @@ func (c *cook) weigh() error {
 			c.a.Notes = append(c.a.Notes, "The ash liquor is too weak for that charge in that liquor: boil it down, take less fibre, or let the fibre have its whole pot of ash liquor and cook longer.")
 		}
 	}
+	if note := cooking.ChargeNote(c.alkali, charge.Centre()); note != "" {
+		c.a.Notes = append(c.a.Notes, note)
+	}
 	soda, _ := cooking.GetAlkali(cooking.SodaAsh)
 	if c.alkali.Name != cooking.SodaAsh {
 		equal := figure.Map1(c.bk, "soda ash of equal alkalinity", "{0} × "+ratioOf(c.alkali, soda), func(m measure.Mass) (measure.Mass, error) {

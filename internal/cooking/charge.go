@@ -1,6 +1,7 @@
 package cooking
 
 import (
+	"fmt"
 	"math"
 
 	"vatside/internal/fault"
@@ -52,6 +53,21 @@ func ChargeOf(m, dry measure.Mass) (measure.Dose, error) {
 		return 0, err
 	}
 	return measure.Dose(m / dry), nil
+}
+
+// ChargeNote says how a charge stands beside recipes in print; "" where it is
+// among them.
+func ChargeNote(a Alkali, c measure.Dose) string {
+	u := a.Usual
+	switch {
+	case float64(c) > u.High*1.0001:
+		return fmt.Sprintf("That is more %s than recipes in print ask for, %.3g to %.3g %%: too much alkali makes fibre tender and costs yield.", a.Name, 100*u.Low, 100*u.High)
+	case float64(c) < u.Low*0.9999:
+		return fmt.Sprintf("That is less %s than recipes in print ask for, %.3g to %.3g %%: right for clean rag, slow or too weak for raw plants.", a.Name, 100*u.Low, 100*u.High)
+	case a.Name == Lye && float64(c) > 0.1001:
+		return "Sources do not agree on lye: 9, 15 and 20 % are in print. Begin at 8 to 10 % and test early."
+	}
+	return ""
 }
 
 // LiquorFor returns the liquor that covers fibre.

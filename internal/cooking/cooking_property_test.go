@@ -211,7 +211,7 @@ func TestHarvestThereAndBack(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		y := Yields{measure.Share(float(t, "dry", 0.03, 1)), measure.Share(float(t, "cleaned", 0.05, 1)), measure.Share(float(t, "cooked", 0.1, 1)), measure.Share(float(t, "beaten", 0.5, 1))}
-		n, each, lost := measure.Sheets(rapid.IntRange(1, 500).Draw(t, "sheets")), measure.Mass(float(t, "each", 0.5, 100)), measure.Share(float(t, "lost", 0, 0.6))
+		n, each, lost := measure.Sheets(rapid.IntRange(1, 300).Draw(t, "sheets")), measure.Mass(float(t, "each", 0.5, 60)), measure.Share(float(t, "lost", 0, 0.6))
 		pulp, err1 := PulpFor(n, each, lost)
 		fresh, err2 := FreshFor(pulp, y)
 		back, err3 := PulpFrom(fresh, y)

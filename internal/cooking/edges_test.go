@@ -127,6 +127,11 @@ func TestWhatIsNoFormula(t *testing.T) {
 			}
 		}
 	}
+	for pct, want := range map[float64]string{20: "Begin at 8", 9: "", 30: "more lye", 2: "less lye"} {
+		if got := ChargeNote(alkalis[3], measure.Dose(pct/100)); want == "" && got != "" || !strings.Contains(got, want) {
+			t.Errorf("%v %% of lye: %q", pct, got)
+		}
+	}
 	if _, err := Equivalents(Alkali{}, 1); fault.KindOf(err) != fault.KindInvalid {
 		t.Error(err)
 	}

@@ -101,7 +101,7 @@ func PHOf(s Solution, t measure.Temperature) (PH, error) {
 func (s Solution) charge(ph, water, second, a float64) float64 {
 	h := math.Pow(10, -ph)
 	salt := s.Sodium + s.Potassium + s.Calcium + s.Carbonate
-	strength, charge, free := salt, 0.0, s.Calcium
+	strength, charge := salt, 0.0
 	for range 40 { // the activities settle in a few rounds
 		root := math.Sqrt(strength)
 		d := a * root / (1 + ionSize*root)
@@ -114,7 +114,7 @@ func (s Solution) charge(ph, water, second, a float64) float64 {
 		bi := h / second * gamma(2, naCO3, kCO3) / gamma(1, naHCO3, kHCO3)
 		carbonate := s.Carbonate / (1 + bi)
 		paired := caOH * gamma(2, 0, 0) * gamma(1, naOH, kOH) / one * oh // to a mole of free calcium
-		free = s.Calcium / (1 + paired)
+		free := s.Calcium / (1 + paired)
 		charge = s.Sodium + s.Potassium + 2*free + free*paired + h/one - oh - carbonate*bi - 2*carbonate
 		// Far from balance the ions are past counting: there the sign is enough.
 		strength = min(6, (s.Sodium+s.Potassium+4*free+free*paired+h/one+oh+carbonate*bi+4*carbonate)/2)
