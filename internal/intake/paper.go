@@ -52,12 +52,11 @@ func dryingOf(text string) (string, error) {
 
 // said is what a row says of its paper's design.
 type said struct {
-	name      string
-	furnish   []plan.Part
-	grammage  float64
-	hours     *float64
-	drying    string
-	long, shr float64
+	name     string
+	furnish  []plan.Part
+	grammage float64
+	hours    *float64
+	drying   string
 }
 
 // paperSaid reads what a row says of a design.

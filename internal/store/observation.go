@@ -4,6 +4,8 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
+	"slices"
+	"strings"
 	"time"
 
 	"vatside/internal/belief"
@@ -45,23 +47,30 @@ func (t *Tx) Observations(ctx context.Context, f studio.ObservationFilter) ([]be
 		ORDER BY o.observed_at, o.id`, w.args...)
 }
 
+// mostAtOnce is how many observations one statement writes.
+const mostAtOnce = 50
+
 // ReplaceObservations puts the list in place of all observations of a making.
 func (t *Tx) ReplaceObservations(ctx context.Context, makingID string, list []belief.Observation) error {
 	if err := t.exec(ctx, `DELETE FROM observation WHERE making_id = $1`, makingID); err != nil {
 		return err
 	}
-	for _, o := range list {
-		effects := ""
-		if o.Effects != nil {
-			text, err := json.Marshal(o.Effects)
-			if err != nil {
-				return err
+	for some := range slices.Chunk(list, mostAtOnce) {
+		var args []any
+		for _, o := range some {
+			effects := ""
+			if o.Effects != nil {
+				text, err := json.Marshal(o.Effects)
+				if err != nil {
+					return err
+				}
+				effects = string(text)
 			}
-			effects = string(text)
+			args = append(args, o.ID, makingID, o.Belief, o.Value, o.SD, o.Hits, o.Trials, milli(o.At), o.Excluded, o.Centre, o.Scatter, effects)
 		}
+		row := ", (" + strings.Repeat("?, ", len(args)/len(some)-1) + "?)"
 		err := t.exec(ctx, `INSERT INTO observation (id, making_id, belief, value, sd, hits, trials, observed_at, excluded, centre, scatter, effects_json)
-			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)`,
-			o.ID, makingID, o.Belief, o.Value, o.SD, o.Hits, o.Trials, milli(o.At), o.Excluded, o.Centre, o.Scatter, effects)
+			VALUES `+strings.Repeat(row, len(some))[2:], args...)
 		if err != nil {
 			return err
 		}
