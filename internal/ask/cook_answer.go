@@ -26,13 +26,12 @@ type cook struct {
 	liquor   figure.Col[measure.Volume]
 	strength figure.Col[cooking.Strength]
 	solution cooking.Solution
-	caustic  bool
 }
 
 // Answer composes the card. The request is taken as checked.
 func (r CookRequest) Answer() (CookAnswer, error) {
 	alkali, _ := cooking.GetAlkali(r.Alkali)
-	c := cook{CookRequest: r, alkali: alkali, bk: figure.NewBook(cookDraws, cookSeed), caustic: alkali.Caustic}
+	c := cook{CookRequest: r, alkali: alkali, bk: figure.NewBook(cookDraws, cookSeed)}
 	defer c.bk.Release()
 	c.a = CookAnswer{Figures: map[string]figure.Figure{}, Notes: []string{}, Seed: cookSeed}
 	if r.Fibre != "" {
@@ -145,7 +144,6 @@ func (c *cook) causticised() error {
 	}
 	lye := figure.Simulated(c.bk, "lye that the two make, at most", "{a}", []float64{float64(made.Lye)}, made.Lye, nil, c.mass, mass)
 	c.a.Figures["lye_made_g"] = lye.Figure()
-	c.caustic = true
 	c.a.Notes = append(c.a.Notes, fmt.Sprintf("Soda ash and lime together make lye, up to %.3g g/L of it, and chalk that settles. This is a lye liquor, not a soda liquor: handle it so.", float64(made.Lye)/float64(c.liquor.Centre())))
 	water := 0.997 * float64(c.liquor.Centre())
 	strong, _ := cooking.GetAlkali(cooking.Lye)
@@ -242,6 +240,9 @@ func (c *cook) heat() error {
 }
 
 func (c *cook) usualHours() source.Value {
+	if c.alkali.Name == cooking.SlakedLime { // the table's hours are those of soda and lye
+		return source.Said(3, 6, 10, "do-paper-page", "8-10 h stated there; 3-8 h remembered; the band is ours")
+	}
 	if c.fibre.Cook != nil && c.fibre.Cook.Hours.Known() {
 		return c.fibre.Cook.Hours
 	}
@@ -340,17 +341,18 @@ func one(v float64, err error) string {
 // words adds what is done and heeded.
 func (c *cook) words() error {
 	alkali := c.alkali
-	if c.caustic && !alkali.Caustic { // soda ash with lime
-		c.a.Cautions = cooking.CautionsAt("caustic", "lime", "soda ash", "cook", "clear up")
-	} else {
-		c.a.Cautions = cooking.CautionsOf(alkali)
+	c.a.Cautions, c.a.Order = cooking.CautionsOf(alkali), cooking.Order(alkali)
+	if c.LimePct != nil {
+		c.a.Cautions, c.a.Order = cooking.CautionsAt("caustic", "lime", "soda ash", "cook", "clear up"), cooking.OrderWithLime()
 	}
-	c.a.Order = cooking.Order(alkali)
 	c.a.EndTests = cooking.EndTests(c.fibre)
 	c.a.After = []string{cooking.AfterCook, cooking.SecondCook}
 	c.a.Waste = cooking.Waste(cooking.PH(c.a.Figures["ph_cold"].Value), cooking.Limits{})
-	if alkali.Note != "" {
+	if c.LimePct == nil {
 		c.a.Notes = append(c.a.Notes, alkali.Note)
+	}
+	if alkali.Name == cooking.SlakedLime {
+		c.a.Notes = append(c.a.Notes, "The changes of water are reckoned as if all of the lime were dissolved; grains that lie in the fibre are stirred up and poured off, which may take twice as many.")
 	}
 	if c.Fibre == "" {
 		return nil

@@ -112,8 +112,8 @@ func TestSodaAshAndLimeIsLye(t *testing.T) {
 	if ph := a.Figures["ph_cold"].Value; ph < 13 {
 		t.Errorf("pH %v, want over 13", ph)
 	}
-	said := fmt.Sprint(a.Notes, a.Cautions)
-	if !strings.Contains(said, "make lye") || !strings.Contains(said, "60 minutes") {
+	said := fmt.Sprint(a.Notes, a.Cautions, a.Order)
+	if !strings.Contains(said, "make lye") || !strings.Contains(said, "60 minutes") || !strings.Contains(said, "it is lye") {
 		t.Errorf("it is not said to be lye: %s", said)
 	}
 }

@@ -102,6 +102,17 @@ func Order(a Alkali) []string {
 	return []string{first, "Dissolve the weighed alkali in warm water in a jug, stirring.", "Bring the pot near the boil, take it off the flame, and pour the solution in in portions: dry soda thrown into boiling water spits.", "Put the drained fibre in and bring it to a simmer, lid ajar."}
 }
 
+// OrderWithLime is the order where soda ash and lime make lye in the pot: cool,
+// as with lye.
+func OrderWithLime() []string {
+	return []string{
+		"Weigh the dry fibre and soak it overnight.",
+		"Goggles and face shield, long gloves, apron. Dissolve the soda ash in the full pot of cool or lukewarm water.",
+		"Stir the lime into a bucket of cool water to a milk, and pour it into the pot while you stir: from here on it is lye.",
+		"Put the fibre in, then heat. Chalk settles: stir, or it burns on.",
+	}
+}
+
 // EndTests are how to tell that a cook is done, for bark and for everything else.
 func EndTests(f fibre.Fibre) []string {
 	tests := []string{"From the first hour on, every 30 minutes, lift a strand out with tongs, rinse it, and pull."}

@@ -32,7 +32,6 @@ const (
 	PotashCarbonate = "potassium carbonate"
 	SlakedLime      = "slaked lime"
 	WoodAshLye      = "wood-ash lye"
-	SodaAshAndLime  = "soda ash with lime"
 )
 
 // alkalis is the shelf. Charges of the hydrates and of potash are those of soda
