@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -134,6 +135,9 @@ func BenchmarkWholeLife(b *testing.B) {
 	if err := years.Fill(ctx, s.Records(), years.Whole, start); err != nil {
 		b.Fatal(err)
 	}
+	if info, err := os.Stat(s.Path()); err == nil {
+		b.Logf("the file has %d MB", info.Size()>>20)
+	}
 	u := useCases(s)
 	for name, do := range map[string]func(context.Context) error{
 		"list": func(ctx context.Context) error {
@@ -147,6 +151,26 @@ func BenchmarkWholeLife(b *testing.B) {
 		"all": func(ctx context.Context) error {
 			_, err := u.Find(ctx, studio.Wanted{Words: []string{"blue"}, Fibre: "abaca", GrammageG: 120, CaliperMM: 0.2, Customer: "bindery", From: start.AddDate(-5, 0, 0)})
 			return err
+		},
+		"making": func(ctx context.Context) error {
+			list, err := u.Makings(ctx, studio.MakingFilter{Light: true, Limit: 1, Skip: 1500})
+			if err != nil {
+				return err
+			}
+			_, err = u.State(ctx, list[0].ID)
+			return err
+		},
+		"open": func(ctx context.Context) error {
+			again, err := Open(ctx, s.Path())
+			if err != nil {
+				return err
+			}
+			return again.Close()
+		},
+		"copy": func(ctx context.Context) error {
+			to := filepath.Join(b.TempDir(), "copy.db")
+			defer os.Remove(to) //nolint:errcheck // the folder goes with it
+			return s.Backup(ctx, to)
 		},
 		"bench": func(ctx context.Context) error { _, err := u.Bench(ctx); return err },
 	} {

@@ -18,10 +18,12 @@ type Size struct {
 	Papers  int
 	Makings int
 	Sheets  int // of a making
+	Photos  int // of a making: what is written of them, no files
 }
 
-// Whole is a studio's working life: 300,000 sheets in 3,000 makings.
-var Whole = Size{Papers: 60, Makings: 3000, Sheets: 100}
+// Whole is a studio's working life: 300,000 sheets in 3,000 makings, with
+// 21,000 photos.
+var Whole = Size{Papers: 60, Makings: 3000, Sheets: 100, Photos: 7}
 
 // mostPlans is how many different plans stand behind the makings: a plan is
 // large, and its numbers do not matter to a list.
@@ -68,7 +70,7 @@ func Fill(ctx context.Context, store studio.Store, size Size, end time.Time) err
 		for i := range size.Makings {
 			now = now.Add(40 * time.Hour)
 			b := studio.Brief{PaperID: papers[rnd.IntN(len(papers))].ID, GoodSheets: size.Sheets, PersonID: people[i%len(people)].ID, ConfidencePct: 90}
-			if err := making(ctx, u, b, i, known, now, rnd); err != nil {
+			if err := making(ctx, u, b, i, size.Photos, known, now, rnd); err != nil {
 				return fmt.Errorf("making %d: %w", i, err)
 			}
 		}
@@ -99,7 +101,7 @@ type planned struct {
 	out plan.Plan
 }
 
-func making(ctx context.Context, u *studio.Service, b studio.Brief, i int, known map[string]planned, at time.Time, rnd *rand.Rand) error {
+func making(ctx context.Context, u *studio.Service, b studio.Brief, i, photos int, known map[string]planned, at time.Time, rnd *rand.Rand) error {
 	p, err := u.Paper(ctx, b.PaperID)
 	if err != nil {
 		return err
@@ -140,6 +142,9 @@ func making(ctx context.Context, u *studio.Service, b studio.Brief, i int, known
 	add(studio.Caliper{ThicknessMM: []float64{each / 70, each / 68, each / 72}})
 	add(studio.Graded{Good: sheets - 12, Retree: 6})
 	add(studio.Remark{Text: said[rnd.IntN(len(said))]})
+	for n := range photos {
+		add(studio.Photo{Hash: fmt.Sprintf("%064x", i*1000+n), Format: "JPEG", Width: 4000, Height: 3000, Caption: said[n%len(said)]})
+	}
 	add(studio.Closed{})
 	if _, err = u.Record(ctx, m.ID, events...); err != nil {
 		return err
