@@ -157,8 +157,13 @@ func (r *Run) holds(v measure.Volume) error {
 // maker is asked about it: one honest reading in two thousand is.
 const askFrom = 3.5
 
+// leastNoise is the variance of the best reading: nothing is weighed to better
+// than a ten-thousandth, and an exact one would leave nothing to divide by.
+const leastNoise = 1e-8
+
 // take believes a reading, or asks about it first.
 func (r *Run) take(n int, off float64, of []term, noise float64, sure bool) bool {
+	noise += leastNoise
 	if z := r.f.apart(off, of, noise); !sure && math.Abs(z) > askFrom {
 		r.asks = append(r.asks, Ask{Event: n, Off: math.Expm1(off), Apart: z})
 		return false
