@@ -21,7 +21,7 @@ func (r reader) besides(e *studio.CardEntry) {
 			for _, b := range k.blanks {
 				at := name(k.name, i, b.key)
 				touched = touched || r.f.Get(at) != strings.TrimSpace(r.was.Get(at))
-				full = full || r.f.Get(at) != "" && r.f.Get(at) != b.usual
+				full = full || r.f.Get(at) != "" && b.bare(r.f.Get(at)) != b.usual
 			}
 			switch {
 			case !full:
@@ -36,6 +36,15 @@ func (r reader) besides(e *studio.CardEntry) {
 			r.more(e, k.kind, k.name, i, said)
 		}
 	}
+}
+
+// bare is what was typed without the blank's own unit, which a draft that is
+// brought back in other units has behind its numbers.
+func (b blank) bare(typed string) string {
+	if b.unit == "" || b.kind != measure.OfNumber {
+		return typed
+	}
+	return strings.TrimSpace(strings.TrimSuffix(typed, b.unit))
 }
 
 // blank reads one blank into an entry's keys.
@@ -60,6 +69,7 @@ func (r reader) blank(said map[string]any, at string, b blank) {
 		}
 		said[b.key] = all
 	default:
+		r.f.Values.Set(at, b.bare(typed))
 		if v := r.quantity(at, b.kind); v != nil {
 			said[b.key] = *v
 		}
