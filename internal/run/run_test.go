@@ -123,7 +123,7 @@ func TestCorrections(t *testing.T) {
 	// before a reading tells the vat anew, a recharge taken back is 18 g less
 	f, _ := replay(t, prior(), append(append([]run.Event(nil), right[:6]...), run.Corrected{Event: 3})...).Vat()
 	g, _ := replay(t, prior(), right[:6]...).Vat()
-	if f >= g-15 {
+	if f >= g-5 { // of 18 g: the strained litre holds against it
 		t.Errorf("without its recharge the vat holds %.1f g, with it %.1f g", f, g)
 	}
 }
@@ -175,18 +175,19 @@ func TestAdvice(t *testing.T) {
 		says string
 	}{{0, "light:"}, {-0.25, "light:"}, {0.25, "fill up with water"}} {
 		p := prior()
-		p.Jug = measure.Volume(usual)
-		events := append(pulls(3), run.Weighed{Sheets: []int{1, 2, 3}, Mass: grams(86 * 0.0994 * 3 * (1 + c.over) * 0.976)})
+		p.Jug, p.Every = measure.Volume(usual), 3
+		p.FillStock *= 1.0243 // a round of three starts so high, 3/(1 + r + r²) with r = 0.9762
+		events := append(pulls(3), run.Weighed{Sheets: []int{1, 2, 3}, Mass: grams(86 * 0.0994 * 3 * (1 + c.over))})
 		r := replay(t, p, events...)
 		act, err := r.Recharge()
 		if err != nil || !strings.Contains(act.Words, c.says) {
 			t.Errorf("%+.0f %%: %q, %v", 100*c.over, act.Words, err)
 		}
-		if c.over == 0 && math.Abs(float64(act.Stock)/usual-3) > 0.9 { // three sheets were pulled without one
+		if c.over == 0 && math.Abs(float64(act.Stock)/usual-3) > 0.05 {
 			t.Errorf("%.3f L, a sheet's is %.3f L", act.Stock, usual)
 		}
 		happen(t, r, act.Events()...)
-		if n := r.Next(); math.Abs(float64(n.Value)/86-1) > 0.02 {
+		if n := r.Next(); math.Abs(float64(n.Value)/86/1.0243-1) > 0.01 {
 			t.Errorf("%+.0f %%: the next sheet weighs %.2f g/m² after %+v", 100*c.over, n.Value, act)
 		}
 		if _, v := r.Vat(); math.Abs(float64(v)-80) > 0.01 {
