@@ -173,7 +173,7 @@ func TestAdvice(t *testing.T) {
 	for _, c := range []struct {
 		over float64
 		says string
-	}{{0, "light:"}, {-0.25, "light:"}, {0.25, "fill up with water"}} {
+	}{{0, "On target: the usual dose."}, {-0.25, "light:"}, {0.25, "fill up with water"}} {
 		p := prior()
 		p.Jug, p.Every = measure.Volume(usual), 3
 		p.FillStock *= 1.0243 // a round of three starts so high, 3/(1 + r + r²) with r = 0.9762
