@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"vatside/internal/fault"
 	"vatside/internal/measure"
 )
 
@@ -101,8 +102,11 @@ func keep(t *rapid.T, most float64) kept {
 	x.n, x.k = rapid.IntRange(1, 150).Draw(t, "n"), rapid.IntRange(1, 6).Draw(t, "k")
 	x.stock = x.c * measure.Consistency(rapid.Float64Range(2.5, 30).Draw(t, "stock"))
 	var err error
-	if x.t, err = x.b.Keep(x.c, x.v, x.least, x.stock, x.n, x.k); err != nil {
+	if x.t, err = x.b.Keep(x.c, x.v, x.least, x.stock, x.n, x.k); fault.KindOf(err) == fault.KindInfeasible {
 		t.Skip("cannot be kept: ", err)
+	}
+	if err != nil {
+		t.Fatal(err)
 	}
 	if x.run, x.left, err = x.b.Run(x.v, x.t.FirstFill, x.n, x.t.Acts); err != nil {
 		t.Fatalf("the table runs dry: %v", err)
