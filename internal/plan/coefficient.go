@@ -368,6 +368,9 @@ func priorLot(s *settled) belief.Belief {
 	return prior("lot moisture", "moisture of the fibre as weighed, on wet basis", belief.FromBand(belief.Logit, mid, low, high, 0.5), "memory")
 }
 
+// PaceKind begins the key of every pace of beating.
+const PaceKind = "beating pace/"
+
 // BeatingPace is how fast a fibre beats in a machine, over what the handbook
 // has for it on whatever scale: within a factor, of which a third is one load
 // against another. Faults: those of beating.HandbookRate.
@@ -377,7 +380,7 @@ func BeatingPace(machine string, f fibre.Fibre) (belief.Belief, error) {
 		return belief.Belief{}, err
 	}
 	machine, reach := or(machine, "the beater"), math.Exp(1.645*r.Spread)
-	return prior("beating pace/"+machine+"/"+f.Name, "pace of beating over the handbook's", belief.FromBand(belief.Log, 1, 1/reach, reach, 0.3), "memory",
+	return prior(PaceKind+machine+"/"+f.Name, "pace of beating over the handbook's", belief.FromBand(belief.Log, 1, 1/reach, reach, 0.3), "memory",
 		shares("making of other fibres in "+machine, paceByMachine), shares("making of "+f.Name+" in other machines", paceByFibre)), nil
 }
 

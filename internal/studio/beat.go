@@ -5,6 +5,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"vatside/internal/beating"
@@ -61,8 +62,22 @@ func (s *Service) Beating(ctx context.Context, makingID string, load int, target
 	if err != nil {
 		return Beating{}, err
 	}
-	b.reckon(f, run, known, target)
+	b.reckon(f, run, beside(known, m.ID), target)
 	return b, nil
+}
+
+// beside is what is known of the pace without what one making taught: its own
+// readings lie on its curve already.
+func beside(k belief.Known, makingID string) belief.Known {
+	var rest []belief.Observation
+	for key, list := range k.Seen {
+		for _, o := range list {
+			if strings.HasPrefix(key, plan.PaceKind) && o.Making != makingID {
+				rest = append(rest, o)
+			}
+		}
+	}
+	return belief.NewKnown(rest, k.Pins)
 }
 
 func newBeating(m Making, st State, load int) Beating {
