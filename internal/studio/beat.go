@@ -20,7 +20,7 @@ type Beating struct {
 	Load     int
 	Loads    int
 	Machine  string
-	Fibre    string // by whose rate is reckoned: the largest share
+	Fibre    string // by whose rate is reckoned: the largest share of the load
 	Scale    beating.Scale
 	Readings []Slowness    // of this load on this scale, the earliest first
 	Hours    float64       // that the card has for a load; 0: none
@@ -48,13 +48,14 @@ func (s *Service) Beating(ctx context.Context, makingID string, load int, target
 		return Beating{}, err
 	}
 	b := newBeating(m, Replay(m, events), load)
-	f, ok := mainFibre(m)
+	own, _ := loadOf(m, b.Load)
+	f, ok := loadFibre(m, own)
 	if !ok {
 		b.Why = "the handbook does not know the fibre"
 		return b, nil
 	}
 	b.Fibre = f.Name
-	run, err := s.earlierRun(ctx, m, f.Name, b)
+	run, err := s.earlierRun(ctx, m, b)
 	if err != nil {
 		return Beating{}, err
 	}
@@ -93,7 +94,8 @@ func newBeating(m Making, st State, load int) Beating {
 		}
 	}
 	b.Readings = slownesses(st.Beats, b.Load, b.Scale)
-	b.Machine, b.Hours, b.Loads = loadOf(m, b.Load)
+	own, loads := loadOf(m, b.Load)
+	b.Machine, b.Hours, b.Loads = own.Machine, own.Hours, loads
 	if b.Hours == 0 && m.Request.Paper.BeatingHours != nil {
 		b.Hours = *m.Request.Paper.BeatingHours
 	}
@@ -130,26 +132,34 @@ func slownesses(list []BeatSeen, load int, scale beating.Scale) []Slowness {
 // minute.
 const sameHour = 1.0 / 60
 
-// loadOf is the machine and the hours of a load, and how many loads there are.
-func loadOf(m Making, load int) (machine string, hours float64, loads int) {
+// loadOf is the plan's row of a load, empty where it has none, and how many
+// loads there are.
+func loadOf(m Making, load int) (row plan.Load, loads int) {
 	for _, l := range m.Plan.Loads {
 		if load > loads && load <= loads+l.Loads {
-			machine, hours = l.Machine, l.Hours
+			row = l
 		}
 		loads += l.Loads
 	}
-	return machine, hours, loads
+	return row, loads
 }
 
-// mainFibre is the fibre of the largest share; a blend beats much as it does.
-func mainFibre(m Making) (fibre.Fibre, bool) {
-	best := plan.Part{SharePct: -1}
+// loadFibre is the fibre of the largest share of what is beaten in a load, by
+// whose pace a blend beats much as it does. A load that is no fibre's alone is
+// of those beaten together, one that the plan does not know of the whole
+// furnish.
+func loadFibre(m Making, l plan.Load) (fibre.Fibre, bool) {
+	shelf, best := shelfOf(m.Request.Studio), plan.Part{SharePct: -1}
 	for _, p := range m.Request.Paper.Furnish {
-		if p.SharePct > best.SharePct {
+		alone := p.BeatingHours != nil
+		if f, ok := shelf.Get(p.Fibre); ok && alone && f.Name == l.Batch {
+			return f, true
+		}
+		if (l.Batch == "" || !alone) && p.SharePct > best.SharePct {
 			best = p
 		}
 	}
-	return shelfOf(m.Request.Studio).Get(best.Fibre)
+	return shelf.Get(best.Fibre)
 }
 
 // reckon draws the curve and reads from it.
@@ -218,7 +228,7 @@ func expected(scale beating.Scale, f fibre.Fibre, machine string, run []beating.
 // earlierRun is the newest load of another making that tells of this one: the
 // same fibre in the same machine, since its bars were last ground, read at two
 // different times. None is no fault.
-func (s *Service) earlierRun(ctx context.Context, m Making, fibre string, b Beating) ([]beating.Reading, error) {
+func (s *Service) earlierRun(ctx context.Context, m Making, b Beating) ([]beating.Reading, error) {
 	now, run := s.now(), []beating.Reading(nil)
 	err := s.store.Read(ctx, func(tx Tx) error {
 		profile, err := tx.Profile(ctx)
@@ -231,7 +241,7 @@ func (s *Service) earlierRun(ctx context.Context, m Making, fibre string, b Beat
 			return err
 		}
 		for _, o := range makings {
-			if f, ok := mainFibre(o); o.ID == m.ID || !ok || f.Name != fibre {
+			if o.ID == m.ID {
 				continue
 			}
 			events, err := tx.Events(ctx, o.ID)
@@ -247,13 +257,16 @@ func (s *Service) earlierRun(ctx context.Context, m Making, fibre string, b Beat
 	return run, err
 }
 
-// runOf is the last load of a making in the same machine that still speaks,
-// its readings by hours; nil where none shows a rise.
+// runOf is the last load of a making of the same fibre in the same machine that
+// still speaks, its readings by hours; nil where none shows a rise.
 func runOf(m Making, st State, b Beating, now time.Time, ground []time.Time) []beating.Reading {
 	byLoad, loads := map[int][]beating.Reading{}, 0
 	for _, r := range st.Beats {
-		machine, _, _ := loadOf(m, r.Load)
-		if r.Value == nil || r.Scale != b.Scale || machine != b.Machine || !beating.StillSpeaks(r.At, now, ground) {
+		l, _ := loadOf(m, r.Load)
+		if f, ok := loadFibre(m, l); !ok || f.Name != b.Fibre || l.Machine != b.Machine {
+			continue
+		}
+		if r.Value == nil || r.Scale != b.Scale || !beating.StillSpeaks(r.At, now, ground) {
 			continue
 		}
 		if v, err := r.Reading(); err == nil {
@@ -287,44 +300,57 @@ func groundDays(kit plan.Studio, machine string) []time.Time {
 }
 
 // beatingPace is how fast the making's loads beat over the handbook's rate: all
-// that show a rise in one machine together, on whatever scale they were read.
+// of one fibre that show a rise in one machine together, on whatever scale they
+// were read.
 func (l *lesson) beatingPace() {
-	f, ok := mainFibre(l.m)
-	if !ok {
-		return
-	}
 	type pace struct{ sum, n, spread float64 }
-	var order []string
+	var order []belief.Belief
 	seen := map[string]pace{}
 	for _, load := range loadsRead(l.s.Beats) {
-		machine, _, _ := loadOf(l.m, load)
+		row, _ := loadOf(l.m, load)
+		f, ok := loadFibre(l.m, row)
+		b, err := plan.BeatingPace(row.Machine, f)
+		if !ok || err != nil {
+			continue
+		}
 		for _, scale := range []beating.Scale{beating.ByDrainTime, beating.BySchopperRiegler, beating.ByFreeness} {
-			var readings []beating.Reading
-			for _, z := range slownesses(l.s.Beats, load, scale) {
-				readings = append(readings, beating.Reading{At: measure.Hours(z.Hours), Value: z.Value})
-			}
-			if len(readings) < 2 {
-				continue
-			}
-			usual, err := beating.HandbookRate(scale, f)
-			rate, err2 := beating.RunRate(scale, readings)
-			if err != nil || err2 != nil {
-				continue
-			}
-			p, ok := seen[machine]
+			over, spread, ok := overHandbook(scale, f, slownesses(l.s.Beats, load, scale))
 			if !ok {
-				order = append(order, machine)
+				continue
 			}
-			seen[machine] = pace{p.sum + math.Log(rate.Mid/usual.Mid), p.n + 1, max(p.spread, rate.Spread)}
+			p, there := seen[b.Key]
+			if !there {
+				order = append(order, b)
+			}
+			seen[b.Key] = pace{p.sum + over, p.n + 1, max(p.spread, spread)}
 		}
 	}
-	for _, machine := range order {
-		if b, err := plan.BeatingPace(machine, f); err == nil {
-			p := seen[machine]
-			l.belief[b.Key] = b
-			l.add(b.Key, belief.Observation{Value: math.Exp(p.sum / p.n), SD: p.spread / math.Sqrt(p.n)})
-		}
+	for _, b := range order {
+		p := seen[b.Key]
+		l.belief[b.Key] = b
+		l.add(b.Key, belief.Observation{Value: math.Exp(p.sum / p.n), SD: p.spread / math.Sqrt(p.n)})
 	}
+}
+
+// overHandbook is the logarithm of the rate that readings show over the
+// handbook's, and its spread; false where they show no rise.
+func overHandbook(scale beating.Scale, f fibre.Fibre, list []Slowness) (over, spread float64, ok bool) {
+	if len(list) < 2 {
+		return 0, 0, false
+	}
+	var readings []beating.Reading
+	for _, z := range list {
+		readings = append(readings, beating.Reading{At: measure.Hours(z.Hours), Value: z.Value})
+	}
+	usual, err := beating.HandbookRate(scale, f)
+	if err != nil {
+		return 0, 0, false
+	}
+	rate, err := beating.RunRate(scale, readings)
+	if err != nil {
+		return 0, 0, false
+	}
+	return math.Log(rate.Mid / usual.Mid), rate.Spread, true
 }
 
 // loadsRead are the loads that were read, in order.

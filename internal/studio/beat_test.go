@@ -9,7 +9,9 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"vatside/internal/beating"
+	"vatside/internal/belief"
 	"vatside/internal/fibre"
+	"vatside/internal/plan"
 	"vatside/internal/studio"
 )
 
@@ -44,5 +46,41 @@ func TestReadingsCountOnce(t *testing.T) {
 	}
 	if d := cmp.Diff(told(nil), told(studio.Learn)); d != "" {
 		t.Errorf("what the making taught moved its own curve:\n%s", d)
+	}
+}
+
+// Batches beaten apart rise each by its own fibre, and teach that fibre's pace.
+func TestBatchesAreReadByTheirOwnFibre(t *testing.T) {
+	t.Parallel()
+	m := planned(t, func(r *plan.Request) {
+		hours := 1.0
+		r.Paper.Furnish = []plan.Part{{Fibre: "cotton rag", SharePct: 70}, {Fibre: "abaca", SharePct: 30, BeatingHours: &hours}}
+	})
+	if n := len(m.Plan.Loads); n != 2 {
+		t.Fatalf("%d batches: %+v", n, m.Plan.Loads)
+	}
+	first := m.Plan.Loads[0].Loads
+	var s studio.State
+	for load, name := range map[int]string{1: "cotton rag", first + 1: "abaca"} {
+		for _, r := range rising(t, load, name, 1.5) {
+			s.Beats = append(s.Beats, studio.BeatSeen{BeatReading: r, At: start})
+		}
+	}
+	machine := m.Plan.Loads[0].Machine
+	for _, name := range []string{"cotton rag", "abaca"} {
+		f, _ := fibre.Get(name)
+		pace := must[belief.Belief](t)(plan.BeatingPace(machine, f))
+		if o, ok := seen(t, m, s, pace.Key); !ok || math.Abs(o.Value-1.5) > 0.05 {
+			t.Errorf("%s beaten half as fast again is seen as %.2f (%v)", name, o.Value, ok)
+		}
+	}
+
+	b, ctx := newBench(t), t.Context()
+	br := must[studio.Brief](t)(b.SaveBrief(ctx, studio.Brief{PaperID: must[studio.Paper](t)(b.SavePaper(ctx, aPaper())).ID, GoodSheets: 50, Sheet: m.Request.Sheet, ConfidencePct: 90}))
+	m = must[studio.Making](t)(b.StartMaking(ctx, br.ID, m.Request, m.Plan))
+	for load, want := range map[int]string{1: "cotton rag", first + 1: "abaca"} {
+		if got := must[studio.Beating](t)(b.Beating(ctx, m.ID, load, 0)); got.Fibre != want {
+			t.Errorf("load %d is reckoned by %s, want %s", load, got.Fibre, want)
+		}
 	}
 }

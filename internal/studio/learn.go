@@ -417,7 +417,7 @@ type ObservationFilter struct {
 // learner is the version of Learn. Raise it whenever Learn, or a prior that it
 // takes from the handbook, becomes another: every studio then learns anew from
 // its records, once.
-const learner = 1
+const learner = 2
 
 // Observations lists what was learned from the makings, oldest first; what the
 // maker left out carries the reason. What another learner made is made anew
