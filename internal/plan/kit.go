@@ -284,23 +284,30 @@ func (d Dryer) onBoards(s Sheet) (int, bool) {
 	return gaps * gap, err == nil
 }
 
-// settleRoom takes the room as it is said, else as it is in the month's season.
+// settleRoom takes the room as it is said.
 func (s *settled) settleRoom(k Studio) {
+	room, said := k.Room()
 	s.altitude = measure.Altitude(deref(k.AltitudeM, 0))
-	s.temp, s.rh = usualTemp, usualRH/100
+	s.temp, s.rh = measure.Temperature(room.TempC), measure.RelHumidity(room.RHPct/100)
+	if !said {
+		s.assume("a room at %g °C and %g %% RH", usualTemp, usualRH)
+	}
+}
+
+// Room is the air of the month's season, else as it is in any month, else as
+// rooms usually are, and then false.
+func (k Studio) Room() (room Air, said bool) {
 	if k.Month != nil {
 		for _, season := range k.Seasons {
 			if slices.Contains(season.Months, *k.Month) {
-				s.temp, s.rh = measure.Temperature(season.TempC), measure.RelHumidity(season.RHPct/100)
-				return
+				return Air{TempC: season.TempC, RHPct: season.RHPct}, true
 			}
 		}
 	}
 	if k.Air != nil {
-		s.temp, s.rh = measure.Temperature(k.Air.TempC), measure.RelHumidity(k.Air.RHPct/100)
-		return
+		return *k.Air, true
 	}
-	s.assume("a room at %g °C and %g %% RH", usualTemp, usualRH)
+	return Air{TempC: usualTemp, RHPct: usualRH}, false
 }
 
 // force is what the press gives, 0 without one.

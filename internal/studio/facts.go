@@ -226,27 +226,15 @@ func sheetFacts(f *trouble.Facts, m Making, s State) {
 		f.Drying = m.Request.Paper.Drying
 	}
 	f.SurfaceSize = new(m.Request.Paper.SurfaceSize != "" || len(s.Sized) > 0)
-	f.RoomRH = roomRH(m.Request.Studio)
+	if room, said := m.Request.Studio.Room(); said {
+		f.RoomRH = new(measure.RelHumidity(room.RHPct / 100))
+	}
 	for _, d := range s.Diagonals {
 		off := meant(measure.Length(math.Abs(d.FirstMM-d.SecondMM)), 0, 500)
 		if f.Diagonals == nil || off != nil && *off > *f.Diagonals {
 			f.Diagonals = off
 		}
 	}
-}
-
-// roomRH is the room's humidity in the season of the making, else as it usually
-// is.
-func roomRH(kit plan.Studio) *measure.RelHumidity {
-	for _, season := range kit.Seasons {
-		if kit.Month != nil && slices.Contains(season.Months, *kit.Month) {
-			return new(measure.RelHumidity(season.RHPct / 100))
-		}
-	}
-	if kit.Air == nil {
-		return nil
-	}
-	return new(measure.RelHumidity(kit.Air.RHPct / 100))
 }
 
 // meant is a fact that can be meant: what an odd record comes to is left

@@ -196,10 +196,8 @@ func (l *lesson) massReckoned() float64 { return l.figure("conditioned_mass_per_
 // 50 % RH; where the humidity was not said, the plan's room is taken.
 func (l *lesson) at50(grams, rhPct float64) float64 {
 	if rhPct == 0 {
-		rhPct = 50
-		if air := l.m.Request.Studio.Air; air != nil {
-			rhPct = air.RHPct
-		}
+		room, _ := l.m.Request.Studio.Room()
+		rhPct = room.RHPct
 	}
 	here, err := sheet.MoistureAt(measure.RelHumidity(rhPct / 100))
 	if err != nil {
@@ -328,7 +326,9 @@ func (l *lesson) uptake() {
 func (l *lesson) drying() {
 	planned, hours, n := l.figure("drying_hours_a_load"), 0.0, 0.0
 	for _, d := range l.s.Dried {
-		hours, n = hours+d.Hours*l.weather(d), n+1
+		if weather, ok := l.weather(d); ok {
+			hours, n = hours+d.Hours*weather, n+1
+		}
 	}
 	if n == 0 || planned <= 0 {
 		return
@@ -367,23 +367,25 @@ func (l *lesson) wetness(solids float64) float64 {
 }
 
 // weather turns hours in the air written down into hours in the air of the
-// plan's room.
-func (l *lesson) weather(d Dried) float64 {
-	room := plan.Air{TempC: 20, RHPct: 50}
-	if air := l.m.Request.Studio.Air; air != nil {
-		room = *air
-	}
+// plan's room; false where nothing dries in one of them.
+func (l *lesson) weather(d Dried) (float64, bool) {
 	if d.AirC == 0 || d.RHPct == 0 {
-		return 1
+		return 1, true
 	}
-	in := func(a plan.Air) float64 {
-		f, err := drying.WeatherFactor(measure.Temperature(a.TempC), measure.RelHumidity(a.RHPct/100), 0)
-		if err != nil {
-			return 1
-		}
-		return float64(f)
+	room, _ := l.m.Request.Studio.Room()
+	altitude := 0.0
+	if a := l.m.Request.Studio.AltitudeM; a != nil {
+		altitude = *a
 	}
-	return in(room) / in(plan.Air{TempC: d.AirC, RHPct: d.RHPct})
+	in := func(a plan.Air) (measure.Number, error) {
+		return drying.WeatherFactor(measure.Temperature(a.TempC), measure.RelHumidity(a.RHPct/100), measure.Altitude(altitude))
+	}
+	here, err := in(room)
+	if err != nil {
+		return 0, false
+	}
+	there, err := in(plan.Air{TempC: d.AirC, RHPct: d.RHPct})
+	return float64(here / there), err == nil
 }
 
 // bySheet are the steps whose minutes grow with the sheets.

@@ -102,6 +102,41 @@ func TestDryingTeachesWhatItHungOn(t *testing.T) {
 	}
 }
 
+// Hours and weights are told in the air of the making's season, which goes
+// before the room as it mostly is; hours in air in which nothing dries tell
+// nothing.
+func TestLearnsInTheSeasonsAir(t *testing.T) {
+	t.Parallel()
+	month := 7
+	season := plan.Season{Name: "rains", Months: []int{6, 7, 8}, TempC: 28, RHPct: 80}
+	m := planned(t, func(r *plan.Request) {
+		r.Paper.Drying, r.Studio.Month = "loft", &month
+		r.Studio.Air, r.Studio.Seasons = &plan.Air{TempC: 20, RHPct: 50}, []plan.Season{season}
+	})
+	rests := m.Plan.RestsOn[slices.IndexFunc(m.Plan.RestsOn, func(p plan.Prior) bool { return strings.HasPrefix(p.Key, "hours to dry") })].Value
+	hours := m.Plan.Figures["drying_hours_a_load"].Value
+	dried := func(air, rh float64) studio.State {
+		return studio.State{Measured: studio.Measured{Dried: []studio.Dried{{Hours: hours, AirC: air, RHPct: rh}}}}
+	}
+	if o, ok := seen(t, m, dried(season.TempC, season.RHPct), "hours to dry"); !ok || math.Abs(o.Value/rests-1) > 1e-9 {
+		t.Errorf("the hours planned, in the season's own air, are seen as %.2f h (%v), want %.2f", o.Value, ok, rests)
+	}
+	if o, ok := seen(t, m, dried(20, 99.9), "hours to dry"); ok {
+		t.Errorf("hours in air in which nothing dries taught %.2f h", o.Value)
+	}
+	// a weight whose air was not said was weighed in the season's
+	weighed := func(rh float64) float64 {
+		g, ok := studio.Grammage(m, studio.State{Dry: []studio.WeighedDry{{Sheets: 10, Grams: 130, RHPct: rh}}})
+		if !ok {
+			t.Fatal("no grammage")
+		}
+		return float64(g)
+	}
+	if not, said := weighed(0), weighed(season.RHPct); math.Abs(not/said-1) > 1e-12 {
+		t.Errorf("%.2f g/m² where the air was not said, %.2f in the season's", not, said)
+	}
+}
+
 // Readings that rise as the handbook has it, half as fast again, teach a pace
 // of 1.5; another fibre in the same beater then is expected to beat faster.
 func TestReadingsTeachThePace(t *testing.T) {
