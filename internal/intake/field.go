@@ -189,6 +189,11 @@ func (f Field) usualUnit(sys measure.System) string {
 		return MonthFirst
 	case f.reads == asDate:
 		return DayFirst
+	case f.reads == asPrice || f.reads == asAmount: // fibre is bought and shelved by it
+		if us {
+			return "lb"
+		}
+		return "kg"
 	case !us || len(f.units()) == 0:
 	case f.Of == measure.OfMass:
 		return "oz"
@@ -196,9 +201,6 @@ func (f Field) usualUnit(sys measure.System) string {
 		return "in"
 	case f.Of == measure.OfVolume:
 		return "US gal"
-	}
-	if f.reads == asPrice || f.reads == asAmount {
-		return "kg"
 	}
 	if list := f.units(); len(list) > 0 {
 		return list[0].unit
