@@ -16,7 +16,7 @@ import (
 )
 
 // lot reads a row of a list of what lies on the shelf.
-func (p *proposer) lot(_ context.Context, l *line) error {
+func (p *proposer) lot(ctx context.Context, l *line) error {
 	what, name := l.text("what"), l.text("name")
 	if what == "" {
 		what = name
@@ -31,17 +31,29 @@ func (p *proposer) lot(_ context.Context, l *line) error {
 	if err := p.lotSaid(l, &row); err != nil {
 		return l.refuse(err)
 	}
-	grams, said, err := l.amount(&row)
-	if err != nil {
-		return l.refuse(err)
-	}
 	row.ID = p.idOf("lot", source.Plain(name), source.Plain(what), string(row.Form), l.text("since"))
 	old, there := p.lots["id "+row.ID]
 	if !there && name != "" {
 		old, there = p.lots[source.Plain(name)]
 	}
+	if there { // what the row does not say stays as it is
+		if l.text("what") == "" {
+			row.What = old.What
+		}
+		if l.text("form") == "" {
+			row.Form = old.Form
+		}
+		l.Name = old.Name
+		if p.rows[old.ID] {
+			return l.refuse(fault.Invalid("", "%s stands in the sheet twice; the first row is taken", old.Name))
+		}
+	}
+	grams, said, err := l.amount(&row)
+	if err != nil {
+		return l.refuse(err)
+	}
 	if there {
-		return p.lotAgain(l, old, row, grams, said)
+		return p.lotAgain(ctx, l, old, row, grams, said)
 	}
 	if row.Since == "" {
 		row.Since = p.Now.Format(time.DateOnly)
@@ -51,17 +63,20 @@ func (p *proposer) lot(_ context.Context, l *line) error {
 	if err := studio.CheckRecord(row); err != nil {
 		return l.refuse(err)
 	}
-	l.Does = Adds
+	l.Does, p.rows[row.ID] = Adds, true
 	p.lots[source.Plain(row.Name)] = row
 	p.batch.Lots = append(p.batch.Lots, row)
 	if grams > 0 {
 		l.say("%.5g g of %s", grams, what)
-		p.batch.Moves = append(p.batch.Moves, studio.Movement{ID: row.ID + "/in", LotID: row.ID, Kind: studio.Received, MassG: grams, At: p.Now, Note: "from " + p.File})
+		p.batch.Moves = append(p.batch.Moves, studio.Movement{ID: row.ID + "/in", LotID: row.ID, Kind: studio.Received, MassG: grams, At: p.Now, Note: p.noted()})
 	} else {
 		l.say("%s, without an amount", what)
 	}
 	return nil
 }
+
+// noted is what stands at a movement that the sheet brings.
+func (p *proposer) noted() string { return strings.TrimSpace("from " + p.File) }
 
 // lotSaid reads what a row says of a lot besides its amount.
 func (p *proposer) lotSaid(l *line, row *studio.Lot) error {
@@ -167,10 +182,10 @@ func (p *proposer) freeName(row studio.Lot) string {
 	}
 }
 
-// lotAgain compares a row with a lot that is there. The amount is put right
-// where the row has another than it brought.
-func (p *proposer) lotAgain(l *line, old, row studio.Lot, grams float64, said bool) error {
-	l.Name, l.Does = old.Name, Skips
+// lotAgain compares a row with a lot that is there. The amount is counted anew
+// where the row says another than it said before.
+func (p *proposer) lotAgain(ctx context.Context, l *line, old, row studio.Lot, grams float64, said bool) error {
+	l.Does = Skips
 	now := old
 	now.Form, now.What = row.Form, row.What
 	if row.MoisturePct != nil {
@@ -187,18 +202,52 @@ func (p *proposer) lotAgain(l *line, old, row studio.Lot, grams float64, said bo
 	if err := studio.CheckRecord(now); err != nil {
 		return l.refuse(err)
 	}
+	p.rows[old.ID] = true
 	if lotSays := sayLot(old, now); len(lotSays) > 0 {
 		l.Does, l.Says = Changes, lotSays
 		p.batch.Lots = append(p.batch.Lots, now)
 	}
-	if said && math.Abs(grams-old.AmountG) > 1e-6 {
-		l.Does = Changes
-		l.say("counted: %.5g g instead of %.5g g", grams, old.AmountG)
-		p.batch.Moves = append(p.batch.Moves, studio.Movement{ID: fmt.Sprintf("%s/counted/%s", old.ID, newID()), LotID: old.ID, Kind: studio.Counted,
-			MassG: grams - old.AmountG, At: p.Now, Note: "from " + p.File})
+	if !said || sameMass(grams, old.AmountG) {
+		return nil
 	}
+	known, err := p.saidBefore(ctx, old.ID, grams)
+	switch {
+	case err != nil:
+		return err
+	case known:
+		l.note("How much", fmt.Sprintf("%.5g g stood here before; the %.5g g that are left of them stay", grams, old.AmountG))
+		return nil
+	}
+	l.Does = Changes
+	l.say("counted: %.5g g instead of %.5g g", grams, old.AmountG)
+	p.batch.Moves = append(p.batch.Moves, studio.Movement{ID: fmt.Sprintf("%s/counted/%s", old.ID, newID()), LotID: old.ID, Kind: studio.Counted,
+		MassG: grams - old.AmountG, At: p.Now, Note: p.noted()})
 	return nil
 }
+
+// saidBefore reports whether an amount is no news: it is what the same sheet
+// counted last or, where that sheet counted nothing, what lay there at any
+// time. What was used since is not given back by taking a sheet in again.
+func (p *proposer) saidBefore(ctx context.Context, lotID string, grams float64) (bool, error) {
+	_, moved, err := p.past.Lot(ctx, lotID)
+	if err != nil {
+		return false, err
+	}
+	there, lay, counted, last := 0.0, false, false, 0.0
+	for _, m := range moved {
+		there += m.MassG
+		lay = lay || sameMass(there, grams)
+		if m.Kind == studio.Counted && m.Note == p.noted() {
+			counted, last = true, there
+		}
+	}
+	if counted {
+		return sameMass(last, grams), nil
+	}
+	return lay, nil
+}
+
+func sameMass(a, b float64) bool { return math.Abs(a-b) <= 1e-6 }
 
 func sayLot(old, now studio.Lot) []string {
 	var list []string

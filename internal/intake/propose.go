@@ -26,8 +26,9 @@ type Records interface {
 	Past
 }
 
-// Past is the makings that are there.
+// Past is the makings that are there, and what moved a lot.
 type Past interface {
+	Lot(ctx context.Context, id string) (studio.Lot, []studio.Movement, error)
 	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
 	Events(ctx context.Context, makingID string) ([]studio.Event, error)
 }
@@ -92,6 +93,7 @@ type proposer struct {
 	papers map[string]*paperOf // by plain name
 	people map[string]studio.Person
 	lots   map[string]studio.Lot // by plain name and by id
+	rows   map[string]bool       // lots by id that a row told of
 	there  map[string]bool       // makings by id
 	seen   map[string]int        // how often a key came
 	keys   map[string]teaches    // what a paper's makings may teach, by its design
@@ -104,7 +106,7 @@ type proposer struct {
 // what a row cannot do without; those of the records.
 func Propose(ctx context.Context, r Records, s Source) (Proposal, error) {
 	p := &proposer{Source: s, past: r, papers: map[string]*paperOf{}, people: map[string]studio.Person{}, lots: map[string]studio.Lot{},
-		there: map[string]bool{}, seen: map[string]int{}, keys: map[string]teaches{}, blends: map[string]blend{}}
+		rows: map[string]bool{}, there: map[string]bool{}, seen: map[string]int{}, keys: map[string]teaches{}, blends: map[string]blend{}}
 	if err := p.load(ctx, r); err != nil {
 		return Proposal{}, err
 	}
