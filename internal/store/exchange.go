@@ -104,7 +104,7 @@ var gone = []string{
 	`DELETE FROM lot_movement WHERE id IN (SELECT id FROM import_item WHERE import_id = $1 AND record = 'lot_movement')`,
 	`DELETE FROM making_event WHERE id IN (SELECT id FROM import_item WHERE import_id = $1 AND record = 'making_event')`,
 	`DELETE FROM making_event WHERE making_id IN (SELECT id FROM import_item WHERE import_id = $1 AND record = 'making')`,
-	`DELETE FROM making_words WHERE rowid IN (SELECT g.rowid FROM making_progress g JOIN import_item i ON i.id = g.making_id WHERE i.import_id = $1 AND i.record = 'making')`,
+	`DELETE FROM making_words WHERE rowid IN (SELECT g.nth FROM making_progress g JOIN import_item i ON i.id = g.making_id WHERE i.import_id = $1 AND i.record = 'making')`,
 	`DELETE FROM making WHERE id IN (SELECT id FROM import_item WHERE import_id = $1 AND record = 'making')`,
 	`DELETE FROM lot WHERE id IN (SELECT id FROM import_item WHERE import_id = $1 AND record = 'lot' AND before_json IS NULL)`,
 	`DELETE FROM brief WHERE id IN (SELECT id FROM import_item WHERE import_id = $1 AND record = 'brief')`,

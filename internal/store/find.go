@@ -68,7 +68,7 @@ func seek(w studio.Wanted) sought {
 			WHERE instr(lower(p.name), lower(?)) > 0)`), w.Customer)
 	}
 	for _, word := range w.Words {
-		q.add(studio.OffWord+word, fits("g.rowid IN (SELECT rowid FROM making_words WHERE making_words MATCH ?)"), beginning(word))
+		q.add(studio.OffWord+word, fits("g.nth IN (SELECT rowid FROM making_words WHERE making_words MATCH ?)"), beginning(word))
 	}
 	return q
 }
@@ -110,7 +110,7 @@ func (t *Tx) Nearest(ctx context.Context, w studio.Wanted) ([]studio.Match, erro
 		return one, err
 	}, `SELECT m.id, m.tag, m.brief_id, m.paper_id, m.paper_revision, r.name, g.begun_at, g.stage, g.couched, g.good, g.since`+gistColumns+`,
 			total, `+strings.Join(sum, ", ")+`
-		FROM (SELECT *, `+total+` AS total FROM (SELECT g.rowid AS nth, g.*, `+strings.Join(cols, ", ")+` FROM making_progress g)
+		FROM (SELECT *, `+total+` AS total FROM (SELECT g.*, `+strings.Join(cols, ", ")+` FROM making_progress g)
 			WHERE total < `+strconv.Itoa(len(q.cols))+`.0 ORDER BY total, begun_at DESC, nth DESC LIMIT `+strconv.Itoa(limit)+`) g
 		JOIN making m ON m.id = g.making_id
 		JOIN paper_revision r ON r.paper_id = m.paper_id AND r.revision = m.paper_revision

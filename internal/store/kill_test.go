@@ -74,6 +74,11 @@ func TestKilledWriterLosesNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	m, _ := seed(t, s)
+	// Once learned anew, so that what is seen afterwards is what the writers
+	// derived as they wrote.
+	if _, err := useCases(s).Observations(t.Context(), studio.ObservationFilter{}); err != nil {
+		t.Fatal(err)
+	}
 	if err := s.Close(); err != nil {
 		t.Fatal(err)
 	}

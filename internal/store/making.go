@@ -49,7 +49,7 @@ func (t *Tx) Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Makin
 		FROM making m
 		JOIN making_progress g ON g.making_id = m.id
 		JOIN paper_revision r ON r.paper_id = m.paper_id AND r.revision = m.paper_revision`+w.sql()+`
-		ORDER BY g.begun_at DESC, g.rowid DESC`+limit, w.args...)
+		ORDER BY g.begun_at DESC, g.nth DESC`+limit, w.args...)
 }
 
 // AppendMaking appends a making; what it was planned with is never written
@@ -93,5 +93,5 @@ func (t *Tx) PutProgress(ctx context.Context, makingID string, p studio.Progress
 	if err != nil {
 		return err
 	}
-	return t.exec(ctx, `INSERT OR REPLACE INTO making_words (rowid, words) SELECT rowid, $2 FROM making_progress WHERE making_id = $1`, makingID, p.Words)
+	return t.exec(ctx, `INSERT OR REPLACE INTO making_words (rowid, words) SELECT nth, $2 FROM making_progress WHERE making_id = $1`, makingID, p.Words)
 }
