@@ -59,6 +59,64 @@ func TestLabels(t *testing.T) {
 	}
 }
 
+// What was not measured is never told as if it were: area from a size that was
+// only wanted, the design's hours and size, a Cobb test outside its bounds, and
+// a sheet that shrank in the bath.
+func TestLabelsSayWhatWasMeant(t *testing.T) {
+	t.Parallel()
+	a, m := begun(t)
+	base := "/makings/" + m.ID + "/labels.pdf?kind="
+	area := m.Request.Sheet.LongMM * m.Request.Sheet.ShortMM / 1e6
+	a.write(m.ID, "weighed", studio.WeighedDry{Sheets: 5, Grams: 5 * 40 * area, RHPct: 50}, studio.Caliper{ThicknessMM: []float64{0.1}},
+		studio.Cobb{DryG: 1, WetG: 1.25, AreaCM2: 100, Seconds: 60},
+		studio.Soaked{BeforeLongMM: 300, WetLongMM: 306, BeforeShortMM: 200, WetShortMM: 197})
+	sure := words(a.printed(base + "certificate"))
+	if strings.Contains(sure, "area by rule") || strings.Count(sure, "from the size wanted") != 2 {
+		t.Errorf("an area nobody measured is told as measured:\n%s", sure)
+	}
+	if !strings.Contains(sure, "Outside the test:") { // for sized paper alone (iso-535)
+		t.Errorf("a Cobb test of waterleaf is not told to be outside the test:\n%s", sure)
+	}
+	if !strings.Contains(sure, "2\u202f%") && !strings.Contains(sure, "2 %") || !strings.Contains(sure, "1.5") || !strings.Contains(sure, "below nothing") {
+		t.Errorf("growth of 2 %% and shrinkage of 1.5 %% (306 to 300 mm, 197 to 200 mm) is not told:\n%s", sure)
+	}
+	about := words(a.printed(base + "provenance"))
+	if !strings.Contains(about, "mm as planned") {
+		t.Errorf("the size is told as measured:\n%s", about)
+	}
+	a.write(m.ID, "sized", studio.DrySize{LongMM: m.Request.Sheet.LongMM, ShortMM: m.Request.Sheet.ShortMM}, studio.BeatReading{Load: 1, Hours: 3.75, Roll: "light"})
+	about = words(a.printed(base + "provenance"))
+	if strings.Contains(about, "as planned") || !strings.Contains(about, "3.8 h") {
+		t.Errorf("what was measured is told as planned, or the hours are rounded to halves:\n%s", about)
+	}
+}
+
+// words are a print's words in one line.
+func words(text, _ string) string {
+	return strings.Join(strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' }), " ")
+}
+
+// A US reader gets Letter from the link too, unless A4 was chosen.
+func TestLabelsOnPaper(t *testing.T) {
+	t.Parallel()
+	a, m := begun(t)
+	p, err := a.records.Profile(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.System = "us"
+	if _, err := a.records.SaveProfile(t.Context(), p); err != nil {
+		t.Fatal(err)
+	}
+	for query, want := range map[string]string{"": "612 x 792", "?asked=1&paper=a4": "595.28 x 841.89"} { // pt: 8.5 × 11 in; A4 of ISO 216
+		link, _ := a.get("/makings/" + m.ID + "/labels" + query).Find("footer a.act").Attr("href")
+		_, file := a.printed(link)
+		if got := string(run(t, "pdfinfo", file)); !strings.Contains(got, want) {
+			t.Errorf("%q leads to %s, want %s:\n%s", query, link, want, got)
+		}
+	}
+}
+
 // The page says how much paper it takes and refuses what cannot be counted.
 func TestLabelsAsked(t *testing.T) {
 	t.Parallel()

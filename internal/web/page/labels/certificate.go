@@ -2,14 +2,16 @@ package labels
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/stat"
 
 	"vatside/internal/measure"
 	"vatside/internal/paperwork"
+	"vatside/internal/sheet"
+	"vatside/internal/sizing"
 	"vatside/internal/studio"
+	"vatside/internal/web/page"
 	"vatside/internal/web/part"
 )
 
@@ -41,13 +43,21 @@ func (t told) weight() (paperwork.StatedLine, string) {
 	for _, d := range t.st.Dry {
 		n, humid = n+d.Sheets, humid && d.RHPct > 0
 	}
-	how := fmt.Sprintf("%d sheets weighed; area by rule", n)
+	how := fmt.Sprintf("%d sheets weighed; area %s", n, t.byRule())
 	if humid {
 		how += "; reckoned to 50 % humidity from that of the room"
 	} else {
 		how += "; the humidity of the room was not written down"
 	}
-	return paperwork.StatedLine{What: "Grammage", Value: t.s.One(float64(g), "g/m²"), How: how + ". ISO 536 weighs single pieces in air of 23 °C and 50 %."}, ""
+	return paperwork.StatedLine{What: "Grammage", Value: t.s.One(float64(g), "g/m²"), How: how + ". A laboratory weighs by ISO 536, in the air of ISO 187: 23 °C and 50 %."}, ""
+}
+
+// byRule says where the area of the sheets is from.
+func (t told) byRule() string {
+	if len(t.st.Sizes) == 0 {
+		return "from the size wanted, for none was measured"
+	}
+	return "by rule"
 }
 
 func (t told) sides() (paperwork.StatedLine, string) {
@@ -66,13 +76,13 @@ func (t told) thickness() (paperwork.StatedLine, string) {
 		return paperwork.StatedLine{}, "thickness"
 	}
 	n, u := measure.ShowCaliper(measure.Length(stat.Mean(all, nil)), t.s.System)
-	line := paperwork.StatedLine{What: "Thickness", Value: n + " " + u, How: fmt.Sprintf("Mean of %d readings.", len(all))}
+	line := paperwork.StatedLine{What: "Thickness", Value: n + " " + u, How: "One reading."}
 	if len(all) > 1 {
 		low, lu := measure.ShowCaliper(measure.Length(slices.Min(all)), t.s.System)
 		high, _ := measure.ShowCaliper(measure.Length(slices.Max(all)), t.s.System)
 		line.How = fmt.Sprintf("Mean of %d readings from %s to %s %s.", len(all), low, high, lu)
 	}
-	line.How += " ISO 534 reads under 100 kPa; a hand gauge presses otherwise."
+	line.How += " A laboratory reads it by ISO 534, under a foot of known pressure; a hand gauge presses otherwise."
 	return line, ""
 }
 
@@ -81,16 +91,28 @@ func (t told) bulk() (paperwork.StatedLine, string) {
 	if !ok {
 		return paperwork.StatedLine{}, "density"
 	}
-	return paperwork.StatedLine{What: "Density", Value: t.s.One(float64(d), d.Unit()), How: "From weight, size and thickness."}, ""
+	return paperwork.StatedLine{What: "Density", Value: t.s.One(float64(d), d.Unit()), How: "From weight and thickness; area " + t.byRule() + "."}, ""
 }
 
 func (t told) uptake() (paperwork.StatedLine, string) {
+	const missing = "water it takes up"
 	if len(t.st.Cobbs) == 0 {
-		return paperwork.StatedLine{}, "water it takes up"
+		return paperwork.StatedLine{}, missing
 	}
 	c := t.st.Cobbs[len(t.st.Cobbs)-1]
-	return paperwork.StatedLine{What: "Water it takes up", Value: t.s.One((c.WetG-c.DryG)/c.AreaCM2*1e4, "g/m²"),
-		How: fmt.Sprintf("In %g s on %g cm², one piece. ISO 535 takes ten of 100 cm².", c.Seconds, c.AreaCM2)}, ""
+	took, err := sizing.Cobb(measure.Mass(c.DryG), measure.Mass(c.WetG), measure.Area(c.AreaCM2/1e4))
+	if err != nil {
+		return paperwork.StatedLine{}, missing
+	}
+	how := fmt.Sprintf("In %g s on %g cm², one piece; a laboratory takes several, by ISO 535.", c.Seconds, c.AreaCM2)
+	g, ok := studio.Grammage(t.m, t.st)
+	if !ok {
+		g = measure.GrammageConditioned(t.m.Request.Paper.GrammageConditioned)
+	}
+	if err := sizing.CobbApplies(g, part.Waterleaf(t.m.Request.Paper, len(t.st.Sized) > 0)); err != nil {
+		how += " Outside the test: " + page.Sentence(err)
+	}
+	return paperwork.StatedLine{What: "Water it takes up", Value: t.s.One(float64(took), took.Unit()), How: how}, ""
 }
 
 func (t told) ink() (paperwork.StatedLine, string) {
@@ -102,10 +124,22 @@ func (t told) ink() (paperwork.StatedLine, string) {
 }
 
 func (t told) wet() (paperwork.StatedLine, string) {
+	const missing = "how it grows when damped"
 	if len(t.st.Soaked) == 0 {
-		return paperwork.StatedLine{}, "how it grows when damped"
+		return paperwork.StatedLine{}, missing
 	}
 	z := t.st.Soaked[len(t.st.Soaked)-1]
-	long, short := 100*(z.WetLongMM/z.BeforeLongMM-1), 100*(z.WetShortMM/z.BeforeShortMM-1)
-	return paperwork.StatedLine{What: "Damped it grows by", Value: fmt.Sprintf("%.1f %% and %.1f %%", math.Max(0, long), math.Max(0, short)), How: "Long and short side, wet through, by rule."}, ""
+	long, errLong := grown(z.BeforeLongMM, z.WetLongMM)
+	short, errShort := grown(z.BeforeShortMM, z.WetShortMM)
+	if errLong != nil || errShort != nil {
+		return paperwork.StatedLine{}, missing
+	}
+	return paperwork.StatedLine{What: "Damped it grows by", Value: t.s.One(100*long, "%") + " and " + t.s.One(100*short, "%"),
+		How: "Long and short side, wet through, by rule; below nothing it shrank."}, ""
+}
+
+// grown is the growth of one way of a sheet; it need not be dry again to be read.
+func grown(before, wet float64) (float64, error) {
+	share, err := sheet.Soaking{Before: measure.Length(before), Wet: measure.Length(wet), After: measure.Length(before)}.Expansion()
+	return float64(share), err
 }

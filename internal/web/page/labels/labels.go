@@ -80,10 +80,10 @@ type asked struct {
 
 func (p *Page) read(f *page.Form, s part.Speech) asked {
 	f.Fill("kind", tags)
-	f.Fill("paper", "a4")
-	if s.US() && !f.Values.Has("asked") {
-		f.Values.Set("paper", "letter")
+	if s.US() {
+		f.Fill("paper", "letter")
 	}
+	f.Fill("paper", "a4")
 	a := asked{kind: f.Get("kind"), paper: paperwork.A4}
 	if f.Get("paper") == "letter" {
 		a.paper = paperwork.Letter

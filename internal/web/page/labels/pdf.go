@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"net/http"
-	"net/url"
 	"strconv"
 
 	"vatside/internal/paperwork"
@@ -38,7 +37,7 @@ func (p *Page) PDF(w http.ResponseWriter, r *http.Request) error {
 	}
 	t := told{m, studio.Replay(m, events), part.Speech{System: system}, profile.Name, p.now()}
 	var buf bytes.Buffer
-	if err := t.write(&buf, a, link(r.Host, m.Tag)); err != nil {
+	if err := t.write(&buf, a, page.TagLink(r.Host, m.Tag)); err != nil {
 		return fmt.Errorf("%s of %s: %w", a.kind, m.ID, err)
 	}
 	h := w.Header()
@@ -49,12 +48,6 @@ func (p *Page) PDF(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// link is what the code on a tag holds: the address that finds the making.
-func link(host, tag string) string { return "http://" + host + "/makings?tag=" + url.QueryEscape(tag) }
-
 func sheets(n int, paper paperwork.Size) string {
-	if n == 1 {
-		return "1 sheet of " + paper.Name
-	}
-	return fmt.Sprintf("%d sheets of %s", n, paper.Name)
+	return part.Many(n, "sheet") + " of " + paper.Name
 }

@@ -1,10 +1,8 @@
 package labels
 
 import (
-	"fmt"
 	"io"
 	"slices"
-	"strings"
 	"time"
 
 	"vatside/internal/paperwork"
@@ -48,15 +46,10 @@ func (t told) made() time.Time {
 func (t told) short() []string {
 	d := t.m.Request.Paper
 	list := []string{t.grammage()}
-	if d.BeatingHours != nil {
-		list = append(list, "beaten "+part.Hours(*d.BeatingHours))
+	if hours := t.beaten(); hours != "" {
+		list = append(list, "beaten "+hours)
 	}
-	list = append(list, "dried "+drying(d.Drying))
-	if d.SurfaceSize != "" {
-		list = append(list, "sized with "+d.SurfaceSize)
-	} else {
-		list = append(list, "waterleaf")
-	}
+	list = append(list, "dried "+drying(d.Drying), t.surface())
 	if d.Finish != "" {
 		list = append(list, d.Finish)
 	}
@@ -69,6 +62,36 @@ func (t told) grammage() string {
 		return t.s.One(float64(g), "g/m²")
 	}
 	return "meant for " + t.s.One(t.m.Request.Paper.GrammageConditioned, "g/m²")
+}
+
+// asPlanned marks what is told from the card because nobody measured it.
+const asPlanned = " as planned"
+
+// beaten is how long it was beaten when it was last looked at, else as planned.
+func (t told) beaten() string {
+	hours := 0.0
+	for _, b := range t.st.Beats {
+		hours = max(hours, b.Hours)
+	}
+	switch planned := t.m.Request.Paper.BeatingHours; {
+	case hours > 0:
+		return t.s.One(hours, "h")
+	case planned != nil:
+		return t.s.One(*planned, "h") + asPlanned
+	}
+	return ""
+}
+
+// surface says the size on it or in it.
+func (t told) surface() string {
+	d := t.m.Request.Paper
+	switch {
+	case d.SurfaceSize != "":
+		return "sized with " + d.SurfaceSize
+	case part.Waterleaf(d, len(t.st.Sized) > 0):
+		return "waterleaf"
+	}
+	return "sized"
 }
 
 // drying says how the sheets were held.
@@ -86,41 +109,7 @@ func drying(key string) string {
 	return "in a stack"
 }
 
-// provenance says what the paper is.
-func (t told) provenance() paperwork.Statement {
-	d := t.m.Request.Paper
-	s := paperwork.Statement{Kind: "Handmade paper", Studio: t.studio, Paper: t.m.PaperName, Tag: t.m.Tag, Day: t.made()}
-	add := func(what, value string) {
-		if value != "" {
-			s.Lines = append(s.Lines, paperwork.StatedLine{What: what, Value: value})
-		}
-	}
-	add("Made of", part.WriteFurnish(d.Furnish))
-	var added []string
-	for _, a := range d.Additives {
-		added = append(added, a.Kind)
-	}
-	add("With", strings.Join(added, ", "))
-	if d.BeatingHours != nil {
-		add("Beaten", part.Hours(*d.BeatingHours))
-	}
-	forming := map[string]string{"several dips": "in several dips", "poured": "poured"}[d.Forming]
-	if forming == "" {
-		forming = "sheet by sheet at the vat"
-	}
-	add("Formed", forming)
-	add("Dried", drying(d.Drying))
-	add("Surface", map[bool]string{true: "waterleaf: it has no size on it", false: "sized with " + d.SurfaceSize}[d.SurfaceSize == ""])
-	add("Weight", t.grammage())
-	add("Size", t.s.SizeLine(t.size()))
-	add("Finish", d.Finish)
-	if t.st.Grades.Good > 0 {
-		add("Edition", fmt.Sprintf("%d good sheets of %d pulled", t.st.Grades.Good, t.st.Pulled))
-	}
-	s.Notes = []string{"No two sheets are alike; the tag above finds this making in the studio's records, so that the paper can be made again."}
-	return s
-}
-
+// size is as measured, else as wanted.
 func (t told) size() (long, short float64) {
 	if n := float64(len(t.st.Sizes)); n > 0 {
 		for _, z := range t.st.Sizes {
