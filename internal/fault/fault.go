@@ -159,6 +159,16 @@ func KindOf(err error) Kind {
 	return KindInternal
 }
 
+// Refused reports whether what was asked for was refused, by the mistake of
+// whoever asked or because it cannot be done; nothing of ours is broken then.
+func Refused(err error) bool {
+	switch KindOf(err) {
+	case KindInvalid, KindOutOfRange, KindInfeasible:
+		return true
+	}
+	return false
+}
+
 // All returns every fault in err, in order; a foreign error comes as one
 // internal fault, nil as none.
 func All(err error) List {

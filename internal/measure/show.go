@@ -242,11 +242,17 @@ func cut(v float64, round rounding) string {
 
 // digits writes v with n significant digits, closing zeros left out.
 func digits(v float64, n int) string {
-	rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', n-1, 64), 64)
-	if err != nil {
-		return nothing
+	return group(strconv.FormatFloat(Significant(v, n), 'f', -1, 64))
+}
+
+// Significant keeps n digits of v that count; what has none, or would round past
+// the largest number, stays as it is.
+func Significant(v float64, n int) float64 {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', n, 64), 64)
+	if err != nil || math.IsInf(r, 0) {
+		return v
 	}
-	return group(strconv.FormatFloat(rounded, 'f', -1, 64))
+	return r
 }
 
 // decimals writes v with n decimals.

@@ -11,6 +11,7 @@ import (
 
 	"vatside/internal/fault"
 	"vatside/internal/fibre"
+	"vatside/internal/measure"
 	"vatside/internal/sheet"
 )
 
@@ -23,6 +24,10 @@ var (
 	BeaterKinds = []string{"beater", "blender"}
 	PressKinds  = []string{"jack", "screw", "lever", "weights", "vacuum table"}
 )
+
+// MostGood is the most good sheets one making is planned for; ours: a year of
+// days at the vat.
+const MostGood = 20_000
 
 // span is the range a number must lie in, with its unit for the sentence.
 type span struct {
@@ -49,7 +54,7 @@ func Check(r Request) error {
 	case r.Have != nil:
 		checkHave(&l, *r.Have)
 	default:
-		l.WholeIf("good_sheets", r.GoodSheets, 1, 20000)
+		l.WholeIf("good_sheets", r.GoodSheets, 1, MostGood)
 	}
 	l.InsideIf("confidence_pct", r.ConfidencePct, 50, 99.9, "%")
 	l.WholeIf("test_sheets", r.TestSheets, 0, 20)
@@ -315,9 +320,5 @@ func short(v float64) string { return fmt.Sprintf("%.6g", v) }
 // three prints a quantity for a sentence to three digits, never as a power of
 // ten.
 func three[T ~float64](v T) string {
-	r, err := strconv.ParseFloat(strconv.FormatFloat(float64(v), 'g', 3, 64), 64)
-	if err != nil {
-		r = float64(v)
-	}
-	return strconv.FormatFloat(r, 'f', -1, 64)
+	return strconv.FormatFloat(measure.Significant(float64(v), 3), 'f', -1, 64)
 }

@@ -139,12 +139,10 @@ func (m *maker) hoursOfLoad() figure.Col[measure.Hours] {
 	return stackHours(m, learned, floor)
 }
 
-// wetness is the water on a square metre of sheet over the 203 g of a sheet of
-// 100 g/m² pressed to 33 % solids, for which the waiting times are stated:
-// half as wet, half as long (common practice: soft-pressed sheets take almost
-// twice as long, very thin ones a third of a day).
 func (m *maker) wetness() figure.Col[measure.Number] {
-	return figure.Map2(m.bk, "water on a square metre over 203 g", "({0} × (1 / {1} − 1)) / 203", wetness, m.grammage, m.pressed)
+	return figure.Map2(m.bk, "water on a square metre over 203 g", "({0} × (1 / {1} − 1)) / 203", func(g measure.GrammageConditioned, s measure.Solids) (measure.Number, error) {
+		return Wetness(g, s), nil
+	}, m.grammage, m.pressed)
 }
 
 // stackHours takes the longer of the two, and its working shows which.
@@ -156,10 +154,17 @@ func stackHours(m *maker, learned, floor figure.Col[measure.Hours]) figure.Col[m
 	return figure.Map2(m.bk, "hours of a load", working, drying.StackHours, learned, floor).Note("the longer of the two")
 }
 
+// What the hours of drying that no known key names are called: StackLeast, and
+// HoursToDry before a way of drying.
+const (
+	StackLeast = "least hours of a stack"
+	HoursToDry = "hours to dry, "
+)
+
 // waiting is the time that drying never beats in a stack with a fan, and that
 // it takes in any other way: known by its band.
 func (s *settled) waiting() (belief.Belief, error) {
-	what := "least hours of a stack"
+	what := StackLeast
 	low, mid, high, key := drying.StackLeast()
 	if s.drying != drying.Stack || s.airflow == 0 {
 		kind := s.drying
@@ -170,7 +175,7 @@ func (s *settled) waiting() (belief.Belief, error) {
 		if low, mid, high, key, err = drying.Unforced(kind); err != nil {
 			return belief.Belief{}, err
 		}
-		what = "hours to dry, " + kind
+		what = HoursToDry + kind
 	}
 	b := prior(what, what, bandBelief(float64(low), float64(mid), float64(high)), key)
 	b.Unit = "h"
@@ -206,8 +211,16 @@ func timesHours(h measure.Hours, f measure.Number) (measure.Hours, error) {
 	return h * measure.Hours(f), nil
 }
 
-func wetness(g measure.GrammageConditioned, s measure.Solids) (measure.Number, error) {
-	return measure.Number(float64(g) * (1/float64(s) - 1) / 203), nil
+// usualWet is the water on a square metre of a sheet of 100 g/m² pressed to 33 %
+// solids, g: the waiting times are stated for such sheets.
+const usualWet = 203
+
+// Wetness is the water on a square metre of sheet over that of the sheets the
+// waiting times are stated for: half as wet, half as long (common practice:
+// soft-pressed sheets take almost twice as long, very thin ones a third of a
+// day).
+func Wetness(g measure.GrammageConditioned, s measure.Solids) measure.Number {
+	return measure.Number(float64(g) * (1/float64(s) - 1) / usualWet)
 }
 
 // trayHeel is the bath that stays in the tray to work in, L; common practice.

@@ -339,31 +339,24 @@ func (l *lesson) drying() {
 	}
 	sd := lookingError / math.Sqrt(n)
 	if eff := l.centre["dryer_efficiency_pct"] / 100; eff > 0 {
-		if planned > l.centre[stackLeast]*wetness*1.001 {
+		if planned > l.centre[plan.StackLeast]*wetness*1.001 {
 			l.add(l.key["dryer_efficiency_pct"], belief.Observation{Value: min(eff/ratio, 0.99), SD: sd / (1 - eff)})
 			return
 		}
 	}
 	for _, p := range l.m.Plan.RestsOn {
-		if p.Key == stackLeast || strings.HasPrefix(p.Key, hoursToDry) {
+		if p.Key == plan.StackLeast || strings.HasPrefix(p.Key, plan.HoursToDry) {
 			l.add(p.Belief, belief.Observation{Value: p.Value * ratio, SD: sd})
 		}
 	}
 }
 
-// What the plan calls its hours of drying that are not among the known.
-const (
-	stackLeast = "least hours of a stack"
-	hoursToDry = "hours to dry, "
-)
-
-// wetness is the water on a square metre of sheets pressed to some solids, over
-// that of the sheets the waiting times are stated for.
+// wetness is how wet sheets of the plan's grammage are, pressed to some solids.
 func (l *lesson) wetness(solids float64) float64 {
 	if solids <= 0 {
 		return 0
 	}
-	return l.figure("grammage_g_m2") * (1/solids - 1) / 203
+	return float64(plan.Wetness(measure.GrammageConditioned(l.figure("grammage_g_m2")), measure.Solids(solids)))
 }
 
 // weather turns hours in the air written down into hours in the air of the

@@ -81,11 +81,7 @@ func byTruth(get func(*Facts) *bool, speaks bool, yes, no string) rule {
 
 // tidy writes a number to three digits, the size a fact is known to.
 func tidy(v float64) string {
-	rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
-	if err != nil {
-		return "?" // unreachable: facts are finite
-	}
-	return strconv.FormatFloat(rounded, 'f', -1, 64)
+	return strconv.FormatFloat(measure.Significant(v, 3), 'f', -1, 64)
 }
 
 func percent(v float64) string { return tidy(math.Round(v*1000)/10) + " %" }

@@ -14,9 +14,10 @@ func status(err error) int {
 	if errors.As(err, &tooBig) {
 		return http.StatusRequestEntityTooLarge
 	}
-	switch fault.KindOf(err) {
-	case fault.KindInvalid, fault.KindOutOfRange, fault.KindInfeasible:
+	if fault.Refused(err) {
 		return http.StatusUnprocessableEntity
+	}
+	switch fault.KindOf(err) {
 	case fault.KindNotFound:
 		return http.StatusNotFound
 	case fault.KindConflict:

@@ -39,20 +39,11 @@ func Photos(making string, seen []studio.PhotoSeen, now time.Time, most int) Alb
 			continue
 		}
 		at := s.At.In(now.Location())
-		p := Photo{Hash: s.Hash, Event: s.Event, Alt: s.Caption, Caption: s.Caption, When: shot(at, now), Width: s.Width, Height: s.Height}
+		p := Photo{Hash: s.Hash, Event: s.Event, Alt: s.Caption, Caption: s.Caption, When: part.Moment(s.At, now), Width: s.Width, Height: s.Height}
 		if p.Alt == "" {
 			p.Alt = "photo of " + at.Format("2 January")
 		}
 		a.Photos = append(a.Photos, p)
 	}
 	return a
-}
-
-// shot is when a photo was added.
-func shot(at, now time.Time) string {
-	day, clock := part.Since(at, now), at.Format("15:04")
-	if day == clock {
-		return "today, " + clock
-	}
-	return day + ", " + clock
 }

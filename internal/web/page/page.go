@@ -3,6 +3,7 @@ package page
 import (
 	"context"
 	"net/http"
+	"net/url"
 
 	"vatside/internal/measure"
 	"vatside/internal/web/part"
@@ -98,6 +99,13 @@ func (f *Frame) System(r *http.Request) (measure.System, error) {
 		return measure.Metric, err
 	}
 	return system(r, set), nil
+}
+
+// TagLink is what the code on a printed paper holds: the address that finds a
+// making by its tag, at the name the paper was asked for by, which is one of the
+// program's own.
+func TagLink(host, tag string) string {
+	return "http://" + host + "/makings?tag=" + url.QueryEscape(tag)
 }
 
 // localPath is the page's own address where it can be asked for again; a form

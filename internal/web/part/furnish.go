@@ -11,6 +11,7 @@ import (
 	"vatside/internal/fault"
 	"vatside/internal/fibre"
 	"vatside/internal/plan"
+	"vatside/internal/sizing"
 )
 
 // Words that say of a raw fibre how it is bought or kept.
@@ -55,6 +56,13 @@ func ReadFurnish(shelf fibre.Shelf, field, typed string) ([]plan.Part, error) {
 		parts[i].SharePct *= 100 / total
 	}
 	return parts, nil
+}
+
+// Waterleaf reports whether a paper has no size, neither on it nor in it; sized
+// says that a size was put on it whatever the design meant.
+func Waterleaf(d plan.Paper, sized bool) bool {
+	inStock := slices.ContainsFunc(d.Additives, func(a plan.Additive) bool { return len(sizing.Cures(a.Kind)) > 0 })
+	return d.SurfaceSize == "" && !sized && !inStock
 }
 
 // readPart reads one fibre with what is said of it.

@@ -6,6 +6,7 @@ import (
 
 	"vatside/internal/fault"
 	"vatside/internal/measure"
+	"vatside/internal/plan"
 	"vatside/internal/source"
 )
 
@@ -94,6 +95,16 @@ func Count(field, typed string, least, most int, what string) (int, error) {
 		return 0, fault.OutOfRange(field, "between %d and %d %s, not %d", least, most, what, n)
 	}
 	return n, nil
+}
+
+// UsualGood is how many good sheets a paper is thought of for where nobody has
+// asked for any; ours: a day at the vat.
+const UsualGood = 50
+
+// GoodSheets reads how many good sheets are wanted, as many as a plan is made
+// for.
+func GoodSheets(field, typed string) (int, error) {
+	return Count(field, typed, 1, plan.MostGood, "good sheets")
 }
 
 // plain writes a number without a unit, three figures that count.

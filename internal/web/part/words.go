@@ -4,9 +4,12 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"vatside/internal/measure"
 )
 
 // Upper begins a text with a capital.
@@ -31,6 +34,15 @@ func Since(t, now time.Time) string {
 	default:
 		return t.Format("2 January 2006")
 	}
+}
+
+// Moment is Since to the minute.
+func Moment(t, now time.Time) string {
+	day, clock := Since(t, now), t.In(now.Location()).Format("15:04")
+	if day == clock {
+		day = "today"
+	}
+	return day + ", " + clock
 }
 
 func dayNumber(t time.Time) int {
@@ -89,6 +101,23 @@ func Jugs(n float64) string {
 		return plain(n)
 	}
 	return strconv.FormatFloat(twentieths/20, 'f', -1, 64)
+}
+
+// Many counts things of which one is called so.
+func Many(n int, one string) string {
+	text, _ := measure.Show(float64(n), "sheets", measure.Metric)
+	if n != 1 {
+		one += "s"
+	}
+	return text + " " + one
+}
+
+// Listed names things in a sentence.
+func Listed(names []string) string {
+	if n := len(names); n > 1 {
+		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+	}
+	return strings.Join(names, "")
 }
 
 // written is how fine a number is written into a blank, in parts of one: below

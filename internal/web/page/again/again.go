@@ -116,7 +116,7 @@ func (p *Page) read(w http.ResponseWriter, r *http.Request, f *page.Form) (wish,
 	base.Back = "/makings/" + m.ID + "/again"
 	x := wish{making: m, data: Data{Base: base, ID: m.ID, Tag: m.Tag, Paper: m.PaperName, Begun: m.Created.Format("2 January 2006")}}
 	f.Fill("good", strconv.Itoa(usualGood(m)))
-	if x.good, err = part.Count("good", f.Get("good"), 1, mostGood, "good sheets"); err != nil {
+	if x.good, err = part.GoodSheets("good", f.Get("good")); err != nil {
 		f.Refuse(err)
 	}
 	sent := f.Values.Has("asked") // else everything is taken as it was made

@@ -1,20 +1,19 @@
 package again
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strconv"
 	"strings"
 
 	"vatside/internal/again"
+	"vatside/internal/fault"
 	"vatside/internal/plan"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
 )
-
-// mostGood bounds a count before the plan judges it.
-const mostGood = 10_000
 
 // usualGood is how many good sheets the making was to have.
 func usualGood(m studio.Making) int {
@@ -46,7 +45,7 @@ func choice(s part.Speech, d again.Differing, taken bool) Choice {
 func (p *Page) hold(ctx context.Context, x *wish) error {
 	m := x.making
 	_, now, err := p.studio.PlanDesign(ctx, again.Made(m, x.taken), m.Request.Sheet, x.good)
-	if refused(err) {
+	if fault.Refused(err) {
 		x.data.No = page.Sentence(err)
 		return nil
 	}
@@ -67,7 +66,7 @@ func today(s part.Speech, was, now plan.Plan) part.Table {
 	t := part.Table{Columns: []part.Column{{Label: "What"}, {Label: "Then", Number: true}, {Label: "Today", Number: true}}}
 	row := func(what, a, b string) {
 		if a != b {
-			t.Rows = append(t.Rows, part.Row{Cells: []string{what, or(a), or(b)}})
+			t.Rows = append(t.Rows, part.Row{Cells: []string{what, cmp.Or(a, "–"), cmp.Or(b, "–")}})
 		}
 	}
 	row("Out of the lots", lots(was), lots(now))
@@ -82,13 +81,6 @@ func today(s part.Speech, was, now plan.Plan) part.Table {
 		}
 	}
 	return t
-}
-
-func or(s string) string {
-	if s == "" {
-		return "–"
-	}
-	return s
 }
 
 func lots(p plan.Plan) string {

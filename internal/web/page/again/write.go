@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"vatside/internal/again"
-	"vatside/internal/fault"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
 )
@@ -67,13 +66,4 @@ func (p *Page) write(ctx context.Context, x wish) (studio.Brief, error) {
 	}
 	b.PaperRevision = pa.Revision
 	return p.studio.SaveBrief(ctx, b)
-}
-
-// refused reports whether a fault is about what is wished.
-func refused(err error) bool {
-	switch fault.KindOf(err) {
-	case fault.KindInvalid, fault.KindOutOfRange, fault.KindInfeasible:
-		return err != nil
-	}
-	return false
 }

@@ -10,9 +10,6 @@ import (
 	"vatside/internal/web/part"
 )
 
-// mostSheets is the most one brief may ask for: what a plan is made for.
-const mostSheets = 20_000
-
 // The sides of a sheet that a plan is made for, mm.
 const (
 	shortest = 10.0

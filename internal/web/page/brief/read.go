@@ -19,7 +19,7 @@ func read(f *page.Form, s part.Speech, b *studio.Brief) {
 	b.PaperID = f.Get("paper")
 	b.PaperRevision = 0
 	var err error
-	b.GoodSheets, err = part.Count("good", f.Get("good"), 1, mostSheets, "sheets")
+	b.GoodSheets, err = part.GoodSheets("good", f.Get("good"))
 	f.Refuse(err)
 	b.Sheet = plan.Sheet{Edges: f.Get("edges")}
 	b.Sheet.LongMM, b.Sheet.ShortMM, err = s.ReadSize("size", f.Get("size"))

@@ -7,7 +7,6 @@ import (
 	"context"
 	"fmt"
 	"net/http"
-	"net/url"
 	"strconv"
 
 	"vatside/internal/measure"
@@ -52,7 +51,7 @@ func (p *Page) PDF(w http.ResponseWriter, r *http.Request) error {
 		paper = paperwork.Letter
 	}
 	c := paperwork.FromPlan(paperwork.Making{
-		Tag: m.Tag, Link: link(r.Host, m.Tag), Paper: m.PaperName, Date: m.Created,
+		Tag: m.Tag, Link: page.TagLink(r.Host, m.Tag), Paper: m.PaperName, Date: m.Created,
 	}, m.Request, m.Plan, system)
 	var buf bytes.Buffer
 	if err := c.WritePDF(&buf, paper); err != nil {
@@ -64,11 +63,4 @@ func (p *Page) PDF(w http.ResponseWriter, r *http.Request) error {
 	h.Set("Content-Length", strconv.Itoa(buf.Len()))
 	_, _ = buf.WriteTo(w) // a reader gone away is no fault of ours
 	return nil
-}
-
-// link is what the code on the card holds: the address that finds the making
-// by its tag, at the name the card was asked for by, which is one of the
-// program's own.
-func link(host, tag string) string {
-	return "http://" + host + "/makings?tag=" + url.QueryEscape(tag)
 }

@@ -9,6 +9,7 @@ import (
 	"vatside/internal/fault"
 	"vatside/internal/keeping"
 	"vatside/internal/web/page"
+	"vatside/internal/web/part"
 )
 
 // Bounds of a file that is sent; ours.
@@ -98,7 +99,7 @@ func (p *Page) Restore(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return p.refused(w, r, err)
 	}
-	page.PutFlash(w, "The studio is the one of the copy now. As it was before, it is kept in the copy of "+p.clock(before.At)+": going back to that takes this back.")
+	page.PutFlash(w, "The studio is the one of the copy now. As it was before, it is kept in the copy of "+part.Moment(before.At, p.now())+": going back to that takes this back.")
 	return page.See(w, r, "/copies")
 }
 

@@ -14,6 +14,7 @@ import (
 	"vatside/internal/fault"
 	"vatside/internal/keeping"
 	"vatside/internal/web/page"
+	"vatside/internal/web/part"
 )
 
 //go:embed *.html
@@ -113,9 +114,9 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	d := OneData{Base: base, Line: p.line(c), Ours: c.Why != keeping.Arrived,
-		Holds: count(in.Papers, "paper") + ", " + count(in.Makings, "making")}
+		Holds: part.Many(in.Papers, "paper") + ", " + part.Many(in.Makings, "making")}
 	if !in.Last.IsZero() {
-		d.Last = p.clock(in.Last)
+		d.Last = part.Moment(in.Last, p.now())
 	}
 	return oneTemplate.Write(w, http.StatusOK, d)
 }

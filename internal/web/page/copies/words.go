@@ -2,36 +2,19 @@ package copies
 
 import (
 	"fmt"
-	"time"
 
 	"vatside/internal/keeping"
 	"vatside/internal/web/part"
 )
 
 func (p *Page) line(c keeping.Copy) Line {
-	return Line{Name: c.Name, When: p.clock(c.At), Why: whys[c.Why], Size: size(c.Bytes)}
+	return Line{Name: c.Name, When: part.Moment(c.At, p.now()), Why: whys[c.Why], Size: size(c.Bytes)}
 }
 
 // whys says why a copy was made.
 var whys = map[string]string{
 	keeping.Daily: "made by itself", keeping.Asked: "asked for",
 	keeping.BeforeRestore: "made before going back", keeping.BeforeImport: "made before taking in a file",
-}
-
-func (p *Page) clock(t time.Time) string {
-	now := p.now()
-	day, hour := part.Since(t, now), t.In(now.Location()).Format("15:04")
-	if day == hour {
-		return "today, " + hour
-	}
-	return day + ", " + hour
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 func size(bytes int64) string {

@@ -33,12 +33,12 @@ func (p *Page) answer(ctx context.Context, base page.Base, f *page.Form, old stu
 	if f.Values.Has("system") { // as it was shown when it was typed
 		typed.System = page.ReadSystem(f.Get("system"))
 	}
-	asIs := draft{old.Design, old.Sheet, usualGood}
+	asIs := draft{old.Design, old.Sheet, part.UsualGood}
 	write(f, typed, asIs)
 	now := read(f, typed, asIs, shelf)
 	asIs.good = now.good
 	if len(f.Faults) == 0 {
-		if d.Answer, err = p.hold(ctx, base.Speech, asIs, now); refused(err) {
+		if d.Answer, err = p.hold(ctx, base.Speech, asIs, now); fault.Refused(err) {
 			f.Refuse(err)
 		} else if err != nil {
 			return d, now, err
@@ -68,15 +68,6 @@ func retold(f *page.Form, s part.Speech, d draft) *page.Form {
 	return out
 }
 
-// refused reports whether a fault is about the design, not about the program.
-func refused(err error) bool {
-	switch fault.KindOf(err) {
-	case fault.KindInvalid, fault.KindOutOfRange, fault.KindInfeasible:
-		return err != nil
-	}
-	return false
-}
-
 // hold plans a design beside the paper as it is; where that cannot be made, there
 // is nothing to show beside the other.
 func (p *Page) hold(ctx context.Context, s part.Speech, asIs, now draft) (Answer, error) {
@@ -90,7 +81,7 @@ func (p *Page) hold(ctx context.Context, s part.Speech, asIs, now draft) (Answer
 	if then.err != nil {
 		return Answer{}, then.err
 	}
-	if was.err != nil && !refused(was.err) {
+	if was.err != nil && !fault.Refused(was.err) {
 		return Answer{}, was.err
 	}
 	moves := part.Moves(was.Plan, then.Plan, s)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"strconv"
 
+	"vatside/internal/fault"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
@@ -16,7 +17,7 @@ func (p *Page) beside(ctx context.Context, d *CompareData, one, two studio.Paper
 	d.Designs = differing(d.Speech, one, two, heads)
 	a, b := p.both(ctx, draft{one.Design, one.Sheet, good}, draft{two.Design, two.Sheet, good})
 	for i, plan := range []planned{a, b} {
-		if refused(plan.err) {
+		if fault.Refused(plan.err) {
 			d.No = append(d.No, heads[i]+": "+page.Sentence(plan.err))
 		} else if plan.err != nil {
 			return plan.err

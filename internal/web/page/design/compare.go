@@ -59,8 +59,8 @@ func (p *Page) Compare(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	f.Fill("good", strconv.Itoa(usualGood))
-	good, err := part.Count("good", f.Get("good"), 1, mostGood, "good sheets")
+	f.Fill("good", strconv.Itoa(part.UsualGood))
+	good, err := part.GoodSheets("good", f.Get("good"))
 	status := http.StatusOK
 	if err != nil {
 		f.Refuse(err)

@@ -26,8 +26,6 @@ const (
 	mostRows = 12 // rows that are read
 )
 
-// usualGood is how many good sheets a design is thought of for.
-const usualGood = 50
 
 var (
 	dryings = []part.Option{

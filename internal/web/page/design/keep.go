@@ -56,7 +56,7 @@ func (p *Page) keep(w http.ResponseWriter, r *http.Request, f *page.Form, old st
 	switch {
 	case fault.KindOf(err) == fault.KindConflict:
 		return p.conflict(w, r, base, f, page.Sentence(err))
-	case refused(err):
+	case fault.Refused(err):
 		f.Refuse(err)
 		d, _, err = p.answer(r.Context(), base, f, old)
 		if err != nil {

@@ -9,9 +9,6 @@ import (
 	"vatside/internal/web/part"
 )
 
-// mostGood bounds a count before the plan judges it.
-const mostGood = 10_000
-
 // reader takes a design from the form. What the form does not ask for stays as
 // it was, and so does a number nobody touched.
 type reader struct {
@@ -50,7 +47,7 @@ func read(f *page.Form, s part.Speech, asIs draft, shelf fibre.Shelf) draft {
 	}
 	d.BeatingHours = r.number("beating", measure.OfHours, old.BeatingHours)
 	r.surface(&d)
-	good, err := part.Count("good", f.Get("good"), 1, mostGood, "good sheets")
+	good, err := part.GoodSheets("good", f.Get("good"))
 	f.Refuse(err)
 	return draft{d, r.sheet(asIs.sheet), good}
 }

@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -29,34 +30,34 @@ func all(s part.Speech, p studio.Paper) []said {
 		}
 		added = append(added, text)
 	}
-	forming := or(d.Forming, "western")
+	forming := cmp.Or(d.Forming, "western")
 	if d.Dips != nil {
 		forming += ", " + strconv.Itoa(*d.Dips)
 	}
-	shape := or(sh.Shape, sheet.Rectangle)
+	shape := cmp.Or(sh.Shape, sheet.Rectangle)
 	if sh.FillsPct != nil {
 		shape += ", " + s.One(*sh.FillsPct, "%") + " of its box"
 	}
 	return []said{
-		{"For", or(d.Use, "nothing in particular")},
+		{"For", cmp.Or(d.Use, "nothing in particular")},
 		{"Furnish", part.WriteFurnish(d.Furnish)},
 		{"Grammage", s.One(d.GrammageConditioned, "g/m²")},
 		{"Weight may be off by", maybe(d.TolerancePct, "%", "as usual")},
 		{"Sheets within it", maybe(d.ShareWithinPct, "%", "as usual")},
 		{"Usual size", s.SizeLine(sh.LongMM, sh.ShortMM)},
 		{"Shape", shape},
-		{"Edges", or(sh.Edges, "deckle")},
+		{"Edges", cmp.Or(sh.Edges, "deckle")},
 		{"Cut off each edge", maybe(sh.TrimMM, "mm", "as usual")},
 		{"A side may be off by", maybe(sh.ToleranceMM, "mm", "as usual")},
 		{"Forming", forming},
 		{"A sheet takes", maybe(d.PourG, "g", "as its weight says")},
 		{"Beating", maybe(d.BeatingHours, "h", "as the handbook has it")},
-		{"Added to the stock", or(strings.Join(added, ", "), "nothing")},
-		{"Drying", label(dryings, or(d.Drying, "stack"))},
-		{"Surface size", or(d.SurfaceSize, "waterleaf")},
+		{"Added to the stock", cmp.Or(strings.Join(added, ", "), "nothing")},
+		{"Drying", label(dryings, cmp.Or(d.Drying, "stack"))},
+		{"Surface size", cmp.Or(d.SurfaceSize, "waterleaf")},
 		{"Its bath", maybe(d.SurfaceBathPct, "%", "as the handbook has it")},
-		{"How it comes on", or(d.SurfaceWay, "as usual")},
-		{"Finish", or(d.Finish, "not said")},
+		{"How it comes on", cmp.Or(d.SurfaceWay, "as usual")},
+		{"Finish", cmp.Or(d.Finish, "not said")},
 	}
 }
 

@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"strconv"
 
 	"vatside/internal/web/page"
@@ -27,16 +28,9 @@ func write(f *page.Form, s part.Speech, from draft) {
 	number("beating", d.BeatingHours)
 	number("bath", d.SurfaceBathPct)
 	f.Fill("use", d.Use)
-	f.Fill("drying", or(d.Drying, "stack"))
+	f.Fill("drying", cmp.Or(d.Drying, "stack"))
 	f.Fill("size", s.SizeName(sheet.LongMM, sheet.ShortMM))
-	f.Fill("edges", or(sheet.Edges, "deckle"))
+	f.Fill("edges", cmp.Or(sheet.Edges, "deckle"))
 	f.Fill("surface", d.SurfaceSize)
 	f.Fill("good", strconv.Itoa(from.good))
-}
-
-func or(s, usual string) string {
-	if s == "" {
-		return usual
-	}
-	return s
 }

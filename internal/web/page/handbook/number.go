@@ -67,13 +67,7 @@ func converted(from, to string) float64 {
 }
 
 // round keeps three digits that count.
-func round(v float64) float64 {
-	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
-	if err != nil {
-		return v // unreachable: it was just written
-	}
-	return r
-}
+func round(v float64) float64 { return measure.Significant(v, 3) }
 
 // said writes a number with its unit.
 func said(v float64, unit string) string {

@@ -20,14 +20,14 @@ func facts(s part.Speech, t told) [][2]string {
 		{"Paper", fmt.Sprintf("%s, revision %d", t.m.PaperName, t.m.PaperRevision)},
 		{"Furnish", furnish(d.Furnish)},
 		{"Fibre weighed out", some(s, st.FibreG, "g")},
-		{"Soaked", each(st.Steeped, func(b studio.Steeped) string { return part.Hours(b.Hours) })},
-		{"Beaten, at the last look", longest(st)},
+		{"Soaked", each(st.Steeped, func(b studio.Steeped) string { return s.One(b.Hours, "h") })},
+		{"Beaten, at the last look", longest(s, st)},
 		{"Put in", each(st.Added, func(b studio.Added) string { return b.What + " " + some(s, max(b.Grams, b.ML), unitOf(b)) })},
 		{"Pulled", count(st.Pulled)},
 		{"Kissed off", count(st.KissedOff)},
 		{"Couched", count(st.Couched)},
 		{"Pressed", each(st.Pressed, func(b studio.Pressed) string { return part.Minutes(b.Minutes) })},
-		{"Dried in", each(st.Dried, func(b studio.Dried) string { return part.Hours(b.Hours) + " " + b.Where })},
+		{"Dried in", each(st.Dried, func(b studio.Dried) string { return s.One(b.Hours, "h") + " " + b.Where })},
 		{"Good", count(st.Grades.Good)},
 		{"Spoilt", each(st.Spoilt, func(b studio.Spoilt) string { return strconv.Itoa(b.Sheets) + " " + b.Why })},
 		{"Water used", each(st.Water, func(b studio.WaterUsed) string { return s.One(b.Litres, "L") })},
@@ -83,7 +83,7 @@ func each[B any](list []B, say func(B) string) string {
 }
 
 // longest is the latest look at any load.
-func longest(st studio.State) string {
+func longest(s part.Speech, st studio.State) string {
 	h := 0.0
 	for _, b := range st.Beats {
 		h = max(h, b.Hours)
@@ -91,5 +91,5 @@ func longest(st studio.State) string {
 	if h == 0 {
 		return "–"
 	}
-	return part.Hours(h)
+	return s.One(h, "h")
 }

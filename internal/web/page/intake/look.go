@@ -54,7 +54,7 @@ func (p *Page) look(w http.ResponseWriter, r *http.Request, status int, one *wai
 		return err
 	}
 	sheet := one.sheets[one.sheet]
-	d := LookData{Base: base, ID: one.id, File: one.file, Rows: many(len(one.match.Rows(sheet)), "row")}
+	d := LookData{Base: base, ID: one.id, File: one.file, Rows: part.Many(len(one.match.Rows(sheet)), "row")}
 	base.Back = "/intake/" + one.id
 	if one.work != nil {
 		d.Busy = fmt.Sprintf("%s, begun %d seconds ago.", d.Rows, int(p.now().Sub(one.work.since).Seconds()))
@@ -72,7 +72,7 @@ func (p *Page) look(w http.ResponseWriter, r *http.Request, status int, one *wai
 	d.Groups = groups(proposal)
 	d.Short = inShort(d.Groups)
 	if n := proposal.Batch.Import; n.Added+n.Changed > 0 {
-		d.Does = "Write down " + many(n.Added+n.Changed, singular(proposal.Kind))
+		d.Does = "Write down " + part.Many(n.Added+n.Changed, singular(proposal.Kind))
 	}
 	return lookTemplate.Write(w, status, d)
 }
@@ -92,7 +92,7 @@ func (d *LookData) fields(f *page.Form, one *waiting) {
 	d.Kind = f.Field(d.Kind)
 	d.Sheet, d.Sheets = part.Field{Name: "sheet", Label: "Sheet", Kind: part.Select}, len(one.sheets) > 1
 	for i, s := range one.sheets {
-		d.Sheet.Options = append(d.Sheet.Options, part.Option{Value: strconv.Itoa(i), Label: s.Name + ", " + many(len(s.Rows), "row")})
+		d.Sheet.Options = append(d.Sheet.Options, part.Option{Value: strconv.Itoa(i), Label: s.Name + ", " + part.Many(len(s.Rows), "row")})
 	}
 	d.Sheet = f.Field(d.Sheet)
 	for i, c := range one.match.Columns {

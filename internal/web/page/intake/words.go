@@ -93,23 +93,15 @@ func whole(n int) string {
 	return text
 }
 
-// many is a count of things.
-func many(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return whole(n) + " " + one + "s"
-}
-
 // counted is what an import did.
 func counted(i studio.Import) string {
 	var list []string
 	one := singular(intake.Kind(i.Kind))
 	if i.Added > 0 {
-		list = append(list, many(i.Added, one)+" added")
+		list = append(list, part.Many(i.Added, one)+" added")
 	}
 	if i.Changed > 0 {
-		list = append(list, many(i.Changed, one)+" changed")
+		list = append(list, part.Many(i.Changed, one)+" changed")
 	}
 	return strings.Join(list, ", ")
 }

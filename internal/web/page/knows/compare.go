@@ -12,10 +12,6 @@ import (
 	"vatside/internal/studio"
 )
 
-// usualGood is how many good sheets a paper is compared for that no brief has
-// asked for yet.
-const usualGood = 50
-
 // comparison is the next plan of a paper, now and by the handbook alone.
 type comparison struct {
 	was, now *plan.Plan // was nil: nothing it rests on is measured
@@ -60,8 +56,7 @@ func (c *comparisons) of(ctx context.Context, s Planned, in input, pa studio.Pap
 
 func compare(ctx context.Context, s Planned, known belief.Known, b studio.Brief) (comparison, error) {
 	req, now, err := s.PlanBrief(ctx, b)
-	switch fault.KindOf(err) {
-	case fault.KindInvalid, fault.KindOutOfRange, fault.KindInfeasible:
+	if fault.Refused(err) {
 		return comparison{cannot: true}, nil
 	}
 	if err != nil {

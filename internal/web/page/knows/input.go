@@ -9,6 +9,7 @@ import (
 
 	"vatside/internal/belief"
 	"vatside/internal/studio"
+	"vatside/internal/web/part"
 )
 
 // input is what the records hold that the page rests on, read once.
@@ -47,7 +48,7 @@ func (p *Page) read(ctx context.Context) (in input, err error) {
 // next is the brief a paper is compared by, its latest, and whether one of its
 // briefs is promised.
 func (in input) next(pa studio.Paper) (b studio.Brief, promised bool) {
-	b = studio.Brief{PaperID: pa.ID, GoodSheets: usualGood, Sheet: pa.Sheet}
+	b = studio.Brief{PaperID: pa.ID, GoodSheets: part.UsualGood, Sheet: pa.Sheet}
 	for _, last := range in.briefs {
 		if last.PaperID != pa.ID {
 			continue

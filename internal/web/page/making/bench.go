@@ -11,7 +11,7 @@ import (
 func saidBench(s part.Speech, b studio.Body) string {
 	switch b := b.(type) {
 	case studio.Steeped:
-		return "Fibre soaked for " + part.Hours(b.Hours)
+		return "Fibre soaked for " + s.One(b.Hours, "h")
 	case studio.MoistureCheck:
 		return fmt.Sprintf("Moisture: %s as it lay, %s dried, so %.3g %% water", s.One(b.WetG, "g"), s.One(b.DryG, "g"), 100*(1-b.DryG/b.WetG))
 	case studio.Added:
@@ -49,7 +49,7 @@ func amounts(s part.Speech, b studio.Added) (text string) {
 }
 
 func dried(s part.Speech, b studio.Dried) string {
-	text := "Dried in " + part.Hours(b.Hours)
+	text := "Dried in " + s.One(b.Hours, "h")
 	if b.Where != "" {
 		text += ", " + b.Where
 	}

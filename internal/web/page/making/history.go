@@ -58,7 +58,7 @@ func history(s part.Speech, m studio.Making, events []studio.Event, now time.Tim
 	slices.SortStableFunc(plain, byTime)
 	var list []Entry
 	for _, e := range plain {
-		entry := Entry{When: clock(e.At, now), body: holds[e.ID]}
+		entry := Entry{When: part.Moment(e.At, now), body: holds[e.ID]}
 		if entry.body != nil {
 			entry.Said = said(s, steps, entry.body)
 		}
@@ -67,7 +67,7 @@ func history(s part.Speech, m studio.Making, events []studio.Event, now time.Tim
 		slices.SortStableFunc(chain, byTime)
 		for _, c := range chain {
 			after := read(e.Kind, c)
-			entry.Fixes = append(entry.Fixes, Fix{Said: before, When: clock(c.At, now), Back: after == ""})
+			entry.Fixes = append(entry.Fixes, Fix{Said: before, When: part.Moment(c.At, now), Back: after == ""})
 			before = after
 		}
 		entry.Fixes = slices.DeleteFunc(entry.Fixes, func(f Fix) bool { return f.Said == "" })
@@ -123,13 +123,4 @@ func summed(s part.Speech, run []Entry) string {
 		return fmt.Sprintf("%d recharges, %s of stock in all", times, s.One(ml, "mL"))
 	}
 	return fmt.Sprintf("Time by hand of %d steps, %s in all", len(run), part.Minutes(minutes))
-}
-
-func clock(t, now time.Time) string {
-	day := part.Since(t, now)
-	hour := t.In(now.Location()).Format("15:04")
-	if day == hour {
-		return hour
-	}
-	return day + ", " + hour
 }

@@ -7,17 +7,16 @@ import (
 
 	"vatside/internal/measure"
 	"vatside/internal/studio"
-	"vatside/internal/web/part"
 )
 
 // say puts how much longer into words.
 func (d *BeatingData) say(b studio.Beating) {
 	hours := func(h measure.Hours) measure.Minutes { return measure.Minutes(math.Round(float64(h)*12) * 5) } // min, in steps of five
-	d.Goal = fmt.Sprintf("The card has %s for a load.", part.Hours(b.Hours))
+	d.Goal = fmt.Sprintf("The card has %s for a load.", d.Speech.One(b.Hours, "h"))
 	if b.Target > 0 {
 		d.Goal = fmt.Sprintf("To beat to: %.3g %s", b.Target, b.Scale.Unit())
 		if !b.Asked {
-			d.Goal += fmt.Sprintf(", which %s of beating usually come to", part.Hours(b.Hours))
+			d.Goal += fmt.Sprintf(", which %s of beating usually come to", d.Speech.One(b.Hours, "h"))
 		}
 		d.Goal += "."
 	}

@@ -7,7 +7,6 @@ import (
 
 	"vatside/internal/measure"
 	"vatside/internal/sheet"
-	"vatside/internal/sizing"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
@@ -31,7 +30,7 @@ func findings(s part.Speech, m studio.Making, st studio.State) []Finding {
 		g = measure.GrammageConditioned(m.Request.Paper.GrammageConditioned)
 	}
 	for _, c := range st.Cobbs {
-		list = append(list, cobb(c, g, m.Request.Paper.SurfaceSize == "" && len(st.Sized) == 0 && !internallySized(m)))
+		list = append(list, cobb(c, g, part.Waterleaf(m.Request.Paper, len(st.Sized) > 0)))
 	}
 	for _, i := range st.Inks {
 		f := Finding{Name: "Ink strip", Value: fmt.Sprintf("%s, %d of 6", i.Says, int(i.Says)), Note: "It takes a pen."}
@@ -47,16 +46,6 @@ func findings(s part.Speech, m studio.Making, st studio.State) []Finding {
 		list = append(list, Finding{Name: "The hand says", Value: part.Upper(h.Words()), Note: h.Remark})
 	}
 	return list
-}
-
-// internallySized reports whether a size goes into the stock.
-func internallySized(m studio.Making) bool {
-	for _, a := range m.Request.Paper.Additives {
-		if len(sizing.Cures(a.Kind)) > 0 {
-			return true
-		}
-	}
-	return false
 }
 
 // thickness says caliper, density and bulk.
@@ -81,7 +70,7 @@ func thickness(s part.Speech, m studio.Making, st studio.State) []Finding {
 	f.Value = n + "\u00a0" + u
 	list := []Finding{f}
 	if d, ok := studio.Density(m, st); ok {
-		list = append(list, Finding{Name: "Density", Value: s.One(float64(d), d.Unit()), Note: "From thickness, weight and size of the dry sheets."},
+		list = append(list, Finding{Name: "Density", Value: s.One(float64(d), d.Unit()), Note: "From thickness, weight and " + map[bool]string{true: "the size wanted; no sheet was measured yet.", false: "size of the dry sheets."}[len(st.Sizes) == 0]},
 			Finding{Name: "Bulk", Value: s.One(1/float64(d), "cm³/g")})
 	} else {
 		list[0].Note += " Weigh dry sheets, too, and the density follows."

@@ -1,10 +1,8 @@
 package ownfibre
 
 import (
-	"math"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"vatside/internal/fault"
@@ -67,10 +65,4 @@ func likewise(mid float64, like fibre.Band) fibre.Band {
 }
 
 // tidy keeps three digits that count.
-func tidy(x float64) float64 {
-	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
-	if err != nil || math.IsInf(r, 0) {
-		return x
-	}
-	return r
-}
+func tidy(x float64) float64 { return measure.Significant(x, 3) }

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -29,8 +30,8 @@ func design(s part.Speech, p studio.Paper) []Said {
 		grammage += ", " + s.One(*d.ShareWithinPct, "%") + " of the sheets within it"
 	}
 	add("Grammage, conditioned", grammage)
-	add("Usual size", s.SizeLine(p.Sheet.LongMM, p.Sheet.ShortMM)+", "+label(edges, or(p.Sheet.Edges, "deckle"))+" edges"+edge(s, p.Sheet))
-	if sh := or(p.Sheet.Shape, sheet.Rectangle); sh != sheet.Rectangle {
+	add("Usual size", s.SizeLine(p.Sheet.LongMM, p.Sheet.ShortMM)+", "+label(edges, cmp.Or(p.Sheet.Edges, "deckle"))+" edges"+edge(s, p.Sheet))
+	if sh := cmp.Or(p.Sheet.Shape, sheet.Rectangle); sh != sheet.Rectangle {
 		if p.Sheet.FillsPct != nil {
 			sh += ", " + s.One(*p.Sheet.FillsPct, "%") + " of its box"
 		}
@@ -41,8 +42,8 @@ func design(s part.Speech, p studio.Paper) []Said {
 	} else {
 		add("Beating", "as the handbook has it")
 	}
-	add("Drying", part.Upper(label(dryings, or(d.Drying, "stack"))))
-	size := part.Upper(or(d.SurfaceSize, "waterleaf"))
+	add("Drying", part.Upper(label(dryings, cmp.Or(d.Drying, "stack"))))
+	size := part.Upper(cmp.Or(d.SurfaceSize, "waterleaf"))
 	if d.SurfaceBathPct != nil {
 		size += ", a bath of " + s.One(*d.SurfaceBathPct, "%")
 	}
@@ -50,7 +51,7 @@ func design(s part.Speech, p studio.Paper) []Said {
 		size += ", " + d.SurfaceWay
 	}
 	add("Size", size)
-	if f := or(d.Forming, "western"); f != "western" {
+	if f := cmp.Or(d.Forming, "western"); f != "western" {
 		text := part.Upper(label(formings, f))
 		if d.Dips != nil {
 			text += ", " + strconv.Itoa(*d.Dips)

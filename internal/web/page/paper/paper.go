@@ -101,7 +101,7 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	for i, rev := range revisions {
-		line := Revision{Number: rev.Revision, When: clock(rev.Changed, p.now()), Change: rev.Change}
+		line := Revision{Number: rev.Revision, When: part.Moment(rev.Changed, p.now()), Change: rev.Change}
 		if i+1 < len(revisions) {
 			line.Changed = differing(design(base.Speech, rev), design(base.Speech, revisions[i+1]))
 		}
@@ -118,12 +118,4 @@ func good(m studio.Making) string {
 		return ""
 	}
 	return ", " + strconv.Itoa(m.Progress.Good) + " good"
-}
-
-func clock(t, now time.Time) string {
-	day, hour := part.Since(t, now), t.In(now.Location()).Format("15:04")
-	if day == hour {
-		return "at " + hour
-	}
-	return day + ", " + hour
 }

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"cmp"
 	"strconv"
 
 	"vatside/internal/sheet"
@@ -40,17 +41,17 @@ func write(f *page.Form, s part.Speech, p studio.Paper) {
 	f.Fill("furnish", part.WriteFurnish(d.Furnish))
 	number("grammage", &d.GrammageConditioned)
 	f.Fill("size", s.SizeName(p.Sheet.LongMM, p.Sheet.ShortMM))
-	f.Fill("edges", or(p.Sheet.Edges, "deckle"))
+	f.Fill("edges", cmp.Or(p.Sheet.Edges, "deckle"))
 	number("beating", d.BeatingHours)
-	f.Fill("drying", or(d.Drying, "stack"))
+	f.Fill("drying", cmp.Or(d.Drying, "stack"))
 	f.Fill("surface", d.SurfaceSize)
 	number("bath", d.SurfaceBathPct)
 	f.Fill("way", d.SurfaceWay)
-	f.Fill("shape", or(p.Sheet.Shape, sheet.Rectangle))
+	f.Fill("shape", cmp.Or(p.Sheet.Shape, sheet.Rectangle))
 	number("fills", p.Sheet.FillsPct)
 	length("trim", p.Sheet.TrimMM)
 	length("play", p.Sheet.ToleranceMM)
-	f.Fill("forming", or(d.Forming, "western"))
+	f.Fill("forming", cmp.Or(d.Forming, "western"))
 	if d.Dips != nil {
 		f.Fill("dips", strconv.Itoa(*d.Dips))
 	}
@@ -62,11 +63,4 @@ func write(f *page.Form, s part.Speech, p studio.Paper) {
 	f.Fill("additives", writeAdditives(d.Additives))
 	f.Fill("finish", d.Finish)
 	f.Fill("note", p.Note)
-}
-
-func or(s, usual string) string {
-	if s == "" {
-		return usual
-	}
-	return s
 }

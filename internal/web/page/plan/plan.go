@@ -95,8 +95,7 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		d.Begun = append(d.Begun, Begun{Tag: m.Tag, Href: "/makings/" + m.ID, Card: "/makings/" + m.ID + "/card.pdf"})
 	}
 	_, answer, err := p.studio.PlanBriefWithout(r.Context(), b)
-	switch fault.KindOf(err) {
-	case fault.KindInfeasible, fault.KindInvalid, fault.KindOutOfRange:
+	if fault.Refused(err) {
 		d.No = page.Sentence(err)
 		return template.Write(w, http.StatusUnprocessableEntity, d)
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 
 	"vatside/internal/fault"
 	"vatside/internal/measure"
@@ -48,10 +47,9 @@ func (p *Page) whatIf(ctx context.Context, s part.Speech, b studio.Brief, was pl
 	if len(out) == 0 {
 		return w, nil
 	}
-	w.Asked = listed(out)
+	w.Asked = part.Listed(out)
 	_, now, err := p.studio.PlanBriefWithout(ctx, b, out...)
-	switch fault.KindOf(err) {
-	case fault.KindInfeasible, fault.KindInvalid, fault.KindOutOfRange:
+	if fault.Refused(err) {
 		w.No = page.Sentence(err)
 		return w, nil
 	}
@@ -100,7 +98,7 @@ func told(s part.Speech, kit plan.Studio, out []string, was, now plan.Plan) []st
 		}
 	}
 	if len(instead) > 0 {
-		list = append(list, "Taken instead: "+listed(instead)+".")
+		list = append(list, "Taken instead: "+part.Listed(instead)+".")
 	}
 	return list
 }
@@ -113,12 +111,4 @@ func (w *WhatIf) set(s part.Speech, was, now plan.Plan) {
 	w.Table = part.Moved(moves, "What changes", "As it stands", "Without")
 	w.Mind, w.Gone = part.Minded(was, now, s)
 	w.Same = len(moves)+len(w.Told)+len(w.Mind)+len(w.Gone) == 0
-}
-
-// listed names things in a sentence.
-func listed(names []string) string {
-	if n := len(names); n > 1 {
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
-	}
-	return strings.Join(names, "")
 }
