@@ -79,11 +79,11 @@ func (t *Tx) ReplaceObservations(ctx context.Context, makingID string, list []be
 }
 
 // Learner returns by which learner the observations were made, 0 by an older
-// program, and a number that rises with every change of what is known, pins and
-// exclusions among it.
-func (t *Tx) Learner(ctx context.Context) (version int, revision int64, err error) {
-	err = t.tx.QueryRowContext(ctx, `SELECT learner, revision FROM learned WHERE one = 1`).Scan(&version, &revision)
-	return version, revision, storageFault(err, "what was learned could not be read")
+// program, and the revision of what is known, pins and exclusions among it.
+func (t *Tx) Learner(ctx context.Context) (version int, at studio.Revision, err error) {
+	at.File = t.file
+	err = t.tx.QueryRowContext(ctx, `SELECT learner, revision FROM learned WHERE one = 1`).Scan(&version, &at.Change)
+	return version, at, storageFault(err, "what was learned could not be read")
 }
 
 // SetLearner writes by which learner they are made now.

@@ -9,6 +9,7 @@ import (
 	"sync"
 	"testing"
 
+	"vatside/internal/belief"
 	"vatside/internal/fault"
 	"vatside/internal/studio"
 )
@@ -86,6 +87,42 @@ func TestReplaceUnderReadersAndWriters(t *testing.T) {
 	if err := s.Check(t.Context()); err != nil {
 		t.Error(err)
 	}
+}
+
+// What is known is that of the file in place, though another has changed as
+// often.
+func TestKnownOfTheFileInPlace(t *testing.T) {
+	t.Parallel()
+	s := open(t, filepath.Join(t.TempDir(), "studio.vatside"))
+	u, ctx := useCases(s), t.Context()
+	pin := func(value float64) {
+		t.Helper()
+		if err := u.SetPin(ctx, "x", belief.Pin{Value: value}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want := func(value float64) {
+		t.Helper()
+		known, err := u.Known(ctx)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := (belief.Belief{Key: "x", Link: belief.Plain, SD: 1, Making: 1}).With(known).Centre(); got != value {
+			t.Errorf("known: %g, want %g", got, value)
+		}
+	}
+	pin(1)
+	older := filepath.Join(t.TempDir(), "older.vatside")
+	if err := s.Backup(ctx, older); err != nil {
+		t.Fatal(err)
+	}
+	pin(2)
+	want(2)
+	if err := s.Replace(ctx, older); err != nil {
+		t.Fatal(err)
+	}
+	pin(3)
+	want(3)
 }
 
 func copyOf(t *testing.T, from, to string) {

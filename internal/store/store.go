@@ -46,6 +46,7 @@ type Store struct {
 	// swap is held for reading while the handles are used, and for writing while
 	// another file takes the place of this one.
 	swap sync.RWMutex
+	file int64   // counts the files that stood at the path, the present one among them
 	w    *sql.DB // one connection
 	r    *sql.DB // query_only
 }
@@ -53,6 +54,7 @@ type Store struct {
 // Tx is one transaction. It is a studio.Tx.
 type Tx struct {
 	tx       *sql.Tx
+	file     int64                // as the store counts them
 	read     map[string]*sql.Stmt // statements by their text; nil: came once
 	emptyLog bool                 // something was erased: empty the write-ahead log after the commit
 }
@@ -80,6 +82,7 @@ func Open(ctx context.Context, path string) (*Store, error) {
 
 // open opens the handles on a file of the version found.
 func (s *Store) open(ctx context.Context, found int64) (err error) {
+	s.file++
 	if s.w, err = sql.Open("sqlite", dsn(s.path, "_txlock=immediate")); err != nil {
 		return storageFault(err, "the studio file cannot be opened")
 	}
@@ -144,7 +147,7 @@ func (s *Store) Write(ctx context.Context, do func(*Tx) error) error {
 		return storageFault(err, "the record could not be written")
 	}
 	defer tx.Rollback() //nolint:errcheck // after Commit it does nothing
-	t := &Tx{tx: tx}
+	t := &Tx{tx: tx, file: s.file}
 	if err := do(t); err != nil {
 		return err
 	}
@@ -169,7 +172,7 @@ func (s *Store) Read(ctx context.Context, do func(*Tx) error) error {
 		return storageFault(err, "the record could not be read")
 	}
 	defer tx.Rollback() //nolint:errcheck // it only read
-	return do(&Tx{tx: tx})
+	return do(&Tx{tx: tx, file: s.file})
 }
 
 // Records returns the store as the use cases of studio take it.

@@ -321,10 +321,14 @@ func (s *Service) ForgetPerson(ctx context.Context, id string) error {
 	return s.store.Write(ctx, func(tx Tx) error { return tx.ErasePerson(ctx, id) })
 }
 
+// Revision is another whenever what is known may be another: it has changed, or
+// another file has taken the place of the studio's.
+type Revision struct{ File, Change int64 }
+
 // lastKnown is what was known when it was last read, and at which revision.
 type lastKnown struct {
 	mu       sync.Mutex
-	revision int64
+	revision Revision
 	known    *belief.Known
 }
 
@@ -334,7 +338,7 @@ func (s *Service) Known(ctx context.Context) (belief.Known, error) {
 	s.last.mu.Lock()
 	defer s.last.mu.Unlock()
 	var by int
-	var revision int64
+	var revision Revision
 	err := s.store.Read(ctx, func(tx Tx) (err error) {
 		by, revision, err = tx.Learner(ctx)
 		return err
@@ -354,7 +358,7 @@ func (s *Service) Known(ctx context.Context) (belief.Known, error) {
 		return belief.Known{}, err
 	}
 	known := belief.NewKnown(seen, pins)
-	// what changed while it was read has a later revision, and is read again
+	// what changed while it was read has another revision, and is read again
 	s.last.known, s.last.revision = &known, revision
 	return known, nil
 }

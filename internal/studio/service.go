@@ -90,7 +90,7 @@ type LearnedRecords interface {
 	Observations(ctx context.Context, f ObservationFilter) ([]belief.Observation, error)
 	ReplaceObservations(ctx context.Context, makingID string, list []belief.Observation) error
 	ExcludeObservation(ctx context.Context, makingID, id, reason string, at time.Time) error
-	Learner(ctx context.Context) (version int, revision int64, err error) // that made the observations; of what is known
+	Learner(ctx context.Context) (version int, at Revision, err error) // that made the observations; of what is known
 	SetLearner(ctx context.Context, version int) error
 }
 
