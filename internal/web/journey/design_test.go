@@ -94,6 +94,22 @@ func TestDesigningAPaper(t *testing.T) {
 	}
 }
 
+// A browser that refuses to change the address, as some do when it changes
+// often, is answered all the same.
+func TestDesignWhereTheAddressStays(t *testing.T) {
+	t.Parallel()
+	s, b := serve(t), browser.Start(t)
+	open(b, s.url+"/papers/"+s.making().PaperID+"/design")
+	b.Do(chromedp.Evaluate[chromedp.Void](`history.replaceState = () => { throw new DOMException("too often", "SecurityError"); }`))
+	put(b, `[name="grammage"]`, "150")
+	says(b, "heavier")
+	put(b, `[name="grammage"]`, "60")
+	says(b, "lighter")
+	if got := browser.Get(b, chromedp.Evaluate[string](`document.querySelector('form.units input[name="back"]').value`)); !strings.Contains(got, "grammage=60") {
+		t.Errorf("the unit switch goes back to %q", got)
+	}
+}
+
 // Without script the button answers, and the other keeps.
 func TestDesigningWithoutScript(t *testing.T) {
 	t.Parallel()

@@ -20,7 +20,6 @@ export function designs(root: ParentNode): void {
     while (more) {
       more = false;
       const url = address(form);
-      remember(url);
       url.searchParams.set("only", "answer");
       try {
         const answer = await fetch(url, { headers: { Accept: "text/html" } });
@@ -30,6 +29,7 @@ export function designs(root: ParentNode): void {
       }
     }
     asking = false;
+    remember(address(form));
   };
   form.addEventListener("input", (event) => {
     const from = event.target;
@@ -47,11 +47,16 @@ function address(form: HTMLFormElement): URL {
 }
 
 // remember keeps what is typed in the page's own address, for a reload and for
-// the unit switch.
+// the unit switch. Some browsers refuse an address that changes often; the next
+// change writes it.
 function remember(url: URL): void {
-  history.replaceState(null, "", url);
   const back = document.querySelector<HTMLInputElement>('form.units input[name="back"]');
   if (back) back.value = url.pathname + url.search;
+  try {
+    history.replaceState(null, "", url);
+  } catch {
+    // Refused: what is typed still stands in the form.
+  }
 }
 
 // show puts the pieces of an answer where the old ones stand; anything else,
