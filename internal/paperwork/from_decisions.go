@@ -51,8 +51,9 @@ func (f filler) weigh() (Decision, bool) {
 	}
 	shown, unit := split(f.mass(fig.Value))
 	d := Decision{Label: "to weigh out, as it lies", Figure: shown, Unit: unit, Apart: len(f.weighed()) > 0, Blank: "fibre weighed out", BlankUnit: f.massUnit()}
-	for _, w := range f.plan.Weigh {
-		d.Lines = append(d.Lines, DecisionLine{Amount: f.mass(w.Grams), What: join(", ", w.What, prefix("out of ", w.Lot)), Tick: true, Later: w.Additive})
+	for _, w := range f.weighings() {
+		amount, what := f.weighedOut(w)
+		d.Lines = append(d.Lines, DecisionLine{Amount: amount, What: join(", ", what, prefix("out of ", w.Lot)), Tick: true, Later: w.step != ""})
 	}
 	if fig.ExpectedLow != nil && fig.ExpectedHigh != nil {
 		likely := span(f.mass(*fig.ExpectedLow), f.mass(*fig.ExpectedHigh))
@@ -61,14 +62,25 @@ func (f filler) weigh() (Decision, bool) {
 	return d, true
 }
 
-// weighed lists the fibres, each with the lot it comes out of and how that lies.
+// weighedOut says how much of what; an additive without a step as at a step.
+func (f filler) weighedOut(w weighing) (amount, what string) {
+	if w.Additive && w.step == "" {
+		l := f.added(w)
+		return l.Amount, l.What
+	}
+	return f.mass(w.Grams), w.What
+}
+
+// weighed lists what stands at no step: the fibres, each with the lot it comes
+// out of and how that lies, and additives for which the plan has no step.
 func (f filler) weighed() []WeighLine {
 	var list []WeighLine
-	for _, w := range f.plan.Weigh {
-		if w.Additive { // stands at its step
+	for _, w := range f.weighings() {
+		if w.step != "" {
 			continue
 		}
-		l := WeighLine{Amount: f.mass(w.Grams), What: w.What}
+		amount, what := f.weighedOut(w)
+		l := WeighLine{Amount: amount, What: what}
 		if w.Lot != "" {
 			l.Of, l.Blank = join(", ", "out of "+w.Lot, f.lies(w.Lot)), true
 		}

@@ -46,9 +46,14 @@ func FromPlan(m Making, r plan.Request, pl plan.Plan, in measure.System) Card {
 	c.Weigh, c.Readings, c.Sized = f.weighed(), f.readings(), r.Paper.SurfaceSize != ""
 	f.vatside(&c)
 	c.Posts = f.posts()
+	for _, w := range f.weighings() {
+		if w.Additive && w.step == "" {
+			c.Notes = append(c.Notes, f.stray(w))
+		}
+	}
 	for _, w := range pl.Warnings {
 		switch text := measure.Retell(w.Text, in); {
-		case w.Code == "clash": // stands at the additive
+		case w.Code == "clash" && f.atStep(w):
 		case slices.Contains(settled, w.Code):
 			c.Grounds = append(c.Grounds, text)
 		default:

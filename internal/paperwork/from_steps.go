@@ -51,6 +51,11 @@ func (f filler) steps() []Step {
 		if lines, ok := stepLines[s.Key]; ok {
 			step.Lines = lines(f)
 		}
+		for _, w := range f.weighings() {
+			if w.step == s.Key {
+				step.Lines = append(step.Lines, f.added(w))
+			}
+		}
 		list = append(list, step)
 	}
 	return list
@@ -58,8 +63,7 @@ func (f filler) steps() []Step {
 
 // stepLines are what the plan decided for a step, by its key.
 var stepLines = map[string]func(filler) []StepLine{
-	"beat":           func(f filler) []StepLine { return append(f.loads(), f.added(furnish.IntoStock)...) },
-	"fill vat":       func(f filler) []StepLine { return f.added(furnish.IntoVat) },
+	"beat":           filler.loads,
 	"pull and couch": filler.pulls,
 	"press":          filler.pressed,
 	"dry":            filler.dried,
@@ -103,35 +107,68 @@ func (f filler) readings() int {
 	return 3
 }
 
-// added are the additives that go in there, in the plan's order.
-func (f filler) added(where string) []StepLine {
-	var list []StepLine
+// goesIn is where an additive goes in: the step, and the words.
+var goesIn = map[string]struct{ step, words string }{
+	furnish.IntoStock: {"beat", "into the beaten stock"},
+	furnish.IntoVat:   {"fill vat", "into the vat"},
+	furnish.OnSheet:   {"size", "on the dry sheet"},
+}
+
+// weighing is a thing weighed out; of an additive what the paper wants of it,
+// and the step at which it stands: none where the plan has no such step.
+type weighing struct {
+	plan.Weigh
+	wanted plan.Additive
+	step   string
+}
+
+// weighings are all things weighed out, in the plan's order.
+func (f filler) weighings() []weighing {
+	var list []weighing
+	wanted := slices.Clone(f.Paper.Additives)
 	for _, w := range f.plan.Weigh {
+		out := weighing{Weigh: w}
 		row := furnish.Any(w.What)
-		i := slices.IndexFunc(f.Paper.Additives, func(a plan.Additive) bool { return furnish.Any(a.Kind).Name == row.Name })
-		if !w.Additive || i < 0 || row.Where() != where {
-			continue
-		}
-		a, how := f.Paper.Additives[i], measure.Retell(w.Note, f.System)
-		l := StepLine{Amount: f.mass(w.Grams), What: w.What, How: how, Ticks: 1, Against: f.clashes(w.What)}
-		if a.DoseMLL > 0 {
-			l.Amount = f.millilitres(w.Solution)
-			l.What += " made up, " + f.toALitre(a.DoseMLL) + " of vat"
-			if w.Grams > 0 {
-				l.What += fmt.Sprintf("; it takes %s of the powder", f.mass(w.Grams))
-			}
-		} else {
-			l.What += fmt.Sprintf(", %s %% on fibre", number(a.DosePct, 2))
-			if strength := w.ActiveG / w.Grams; w.Grams > 0 && strength < pure {
-				l.What += fmt.Sprintf(", as bought at %s %%", number(strength*100, 1))
-			}
-			if w.Solution > 0 {
-				l.What += ", made up to " + f.millilitres(w.Solution)
+		i := slices.IndexFunc(wanted, func(a plan.Additive) bool { return furnish.Any(a.Kind).Name == row.Name })
+		if w.Additive && i >= 0 {
+			out.wanted = wanted[i]
+			wanted = slices.Delete(wanted, i, i+1)
+			at := goesIn[row.Where()].step
+			if slices.ContainsFunc(f.plan.Steps, func(s plan.Step) bool { return s.Key == at }) {
+				out.step = at
 			}
 		}
-		list = append(list, l)
+		list = append(list, out)
 	}
 	return list
+}
+
+// added says how much of an additive goes in, and how it is made up.
+func (f filler) added(w weighing) StepLine {
+	a := w.wanted
+	l := StepLine{Amount: f.mass(w.Grams), What: w.What, How: measure.Retell(w.Note, f.System), Ticks: 1, Against: f.clashes(w.What)}
+	if a.DoseMLL > 0 {
+		l.Amount = f.millilitres(w.Solution)
+		l.What += " made up, " + f.toALitre(a.DoseMLL) + " of vat"
+		if w.Grams > 0 {
+			l.What += fmt.Sprintf("; it takes %s of the powder", f.mass(w.Grams))
+		}
+		return l
+	}
+	l.What += fmt.Sprintf(", %s %% on fibre", number(a.DosePct, 2))
+	if strength := w.ActiveG / w.Grams; w.Grams > 0 && strength < pure {
+		l.What += fmt.Sprintf(", as bought at %s %%", number(strength*100, 1))
+	}
+	if w.Solution > 0 {
+		l.What += ", made up to " + f.millilitres(w.Solution)
+	}
+	return l
+}
+
+// stray says of an additive without a step where it goes and how it is made up.
+func (f filler) stray(w weighing) string {
+	where := goesIn[furnish.Any(w.What).Where()].words
+	return strings.TrimSpace(fmt.Sprintf("%s goes %s, for which this making has no step. %s", w.What, where, measure.Retell(w.Note, f.System)))
 }
 
 // pure is the strength from which on nobody reckons with it.
@@ -155,6 +192,11 @@ func (f filler) clashes(what string) []string {
 		}
 	}
 	return list
+}
+
+// atStep reports whether a clash stands at the step of an additive.
+func (f filler) atStep(clash plan.Warning) bool {
+	return slices.ContainsFunc(f.weighings(), func(w weighing) bool { return w.step != "" && clashOf(clash, w.What) })
 }
 
 func clashOf(w plan.Warning, what string) bool {
