@@ -85,6 +85,9 @@ var builtUpon = []struct{ question, says string }{
 	{`SELECT count(*) FROM import_item i JOIN brief b ON b.person_id = i.id WHERE i.import_id = $1 AND i.record = 'person' AND i.before_json IS NULL
 		AND NOT EXISTS (SELECT 1 FROM import_item o WHERE o.import_id = $1 AND o.record = 'brief' AND o.id = b.id)`,
 		"%d briefs name its customers since"},
+	{`SELECT count(DISTINCT i.id) FROM import_item i JOIN import_item o ON o.record = 'person' AND o.id = i.id AND o.rowid > i.rowid
+		WHERE i.import_id = $1 AND i.record = 'person'`,
+		"a later import says more of %d of its customers: undo that one first"},
 	{`SELECT count(*) FROM import_item i JOIN lot_movement v ON v.lot_id = i.id WHERE i.import_id = $1 AND i.record = 'lot' AND i.before_json IS NULL
 		AND NOT EXISTS (SELECT 1 FROM import_item o WHERE o.import_id = $1 AND o.record = 'lot_movement' AND o.id = v.id)`,
 		"its lots were used or counted since, %d times"},
