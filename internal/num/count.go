@@ -10,6 +10,7 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mathext"
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // AtLeast returns the chance that of n independent trials, each a success with
@@ -56,6 +57,23 @@ func lbeta(a, b float64) float64 {
 	y, _ := math.Lgamma(b)
 	z, _ := math.Lgamma(a + b)
 	return x + y - z
+}
+
+// ShareBand returns the ends of a band of nine in ten for a share of which hits
+// of n trials were seen, n ≥ 1: the interval of Jeffreys, the 5 and the 95 %
+// quantile of beta(hits + ½, n − hits + ½). With no hit it starts at 0, with
+// nothing else it ends at 1 (Brown, Cai and DasGupta 2001,
+// from memory).
+func ShareBand(hits, n int) (low, high float64) {
+	law := distuv.Beta{Alpha: float64(hits) + 0.5, Beta: float64(n-hits) + 0.5}
+	low, high = law.Quantile(0.05), law.Quantile(0.95)
+	if hits == 0 {
+		low = 0
+	}
+	if hits == n {
+		high = 1
+	}
+	return low, high
 }
 
 // Fewest returns the smallest n from need to most for which chance(n) is at

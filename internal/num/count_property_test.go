@@ -32,6 +32,33 @@ func TestAtLeastAgainstBinomial(t *testing.T) {
 	})
 }
 
+// A band of a share holds the share that was seen, and the true one nine times in
+// ten: the mean over true shares of what binomial terms say.
+func TestShareBand(t *testing.T) {
+	t.Parallel()
+	const n, steps = 60, 400
+	var low, high [n + 1]float64
+	for k := range low {
+		low[k], high[k] = ShareBand(k, n)
+		if seen := float64(k) / n; !(low[k] <= seen && seen <= high[k] && low[k] >= 0 && high[k] <= 1) || low[k] == high[k] {
+			t.Errorf("%d of %d lies outside %g to %g", k, n, low[k], high[k])
+		}
+	}
+	held := 0.0
+	for i := range steps {
+		p := (float64(i) + 0.5) / steps
+		law := distuv.Binomial{N: n, P: p}
+		for k := range low {
+			if low[k] <= p && p <= high[k] {
+				held += law.Prob(float64(k)) / steps
+			}
+		}
+	}
+	if math.Abs(held-0.90) > 0.005 {
+		t.Errorf("the band holds %.4f of true shares", held)
+	}
+}
+
 // The beta-binomial as the mean of the binomial over its beta, by a fine sum
 // over quantiles of gonum's beta.
 func TestAtLeastUncertainIsMeanOfBinomials(t *testing.T) {

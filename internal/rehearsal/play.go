@@ -78,19 +78,19 @@ func (r Request) draw(chance *rand.Rand) truth {
 	return t
 }
 
-// play plays one run. Errors: those of the estimator, which a played run
-// should not meet.
+// play plays one run. Errors: those of the reckoning, where what is hidden lies
+// too far from what is believed.
 func (r Request) play(i int) (result, error) {
 	chance := rand.New(rand.NewPCG(uint64(*r.Seed), uint64(i)))
 	g := &game{r: r, t: r.draw(chance), chance: chance, result: &result{}, forgot: -1}
-	every, tests := *r.RechargeEvery, 0
-	if r.Policy == "by feel" {
-		every = lump
-	}
+	every, tests := r.every(), 0
 	if r.Policy == "advised" {
 		tests = *r.FirstWeighed
 	}
-	fill, err := g.fill(every, tests)
+	fill, err := r.fill()
+	if err == nil {
+		err = g.prepare(fill, every, tests)
+	}
 	if err != nil {
 		return result{}, err
 	}
@@ -114,27 +114,17 @@ func (r Request) play(i int) (result, error) {
 	return g.end(tests)
 }
 
-// fill is the stock to start with, L, so that the first round averages the
-// target by what is believed.
-func (g *game) fill(every, tests int) (float64, error) {
-	r := g.r
-	mass := r.TargetFormed * r.FormedAreaM2
-	b := vat.Balance{Area: measure.Area(r.FormedAreaM2), Depth: measure.Length(*r.EffectiveDepth), Carried: measure.Volume(mass * (100 / *r.SolidsCouchedPct - 1) / 1000)}
-	high, err := b.StartHigh(measure.Volume(r.VatL), every)
-	if err != nil {
-		return 0, err
-	}
-	c := measure.Consistency(r.TargetFormed / *r.EffectiveDepth)
-	fill := float64(c) * r.VatL * float64(high) / *r.StockGL
+// prepare is what a way of recharging has before the first sheet: a plan's table,
+// or a reckoning of the run.
+func (g *game) prepare(fill float64, every, tests int) (err error) {
+	r, h := g.r, g.r.Hidden
 	switch r.Policy {
 	case "plan":
-		t, err := b.Keep(c, measure.Volume(r.VatL), measure.Volume(r.VatL), measure.Consistency(*r.StockGL), r.Sheets, every)
-		if err != nil {
-			return 0, err
-		}
-		g.acts, fill = t.Acts, float64(t.FirstFill) / *r.StockGL
+		var t vat.Table
+		full := measure.Volume(r.VatL)
+		t, err = r.balance().Keep(measure.Consistency(r.TargetFormed / *r.EffectiveDepth), full, full, measure.Consistency(*r.StockGL), r.Sheets, every)
+		g.acts = t.Acts
 	case "advised":
-		h := r.Hidden
 		g.run, err = run.Start(run.Prior{
 			Area: measure.Area(r.FormedAreaM2), Target: measure.GrammageFormed(r.TargetFormed), Sheets: r.Sheets + tests, Vat: measure.Volume(r.VatL), FillStock: measure.Volume(fill), Jug: 1, Every: every,
 			Depth: measure.Length(*r.EffectiveDepth), DepthDoubt: *h.DepthPct / 100, Drift: *h.DriftPct / 100, Stock: measure.Consistency(*r.StockGL), StockDoubt: *h.StockPct / 100,
@@ -142,7 +132,7 @@ func (g *game) fill(every, tests int) (float64, error) {
 			Forgetting: *h.ForgottenPct / 100, LitreDoubt: run.UsualLitreDoubt, LevelDoubts: 0,
 		})
 	}
-	return fill, err
+	return err
 }
 
 // poured is the factor on one pouring.

@@ -3,10 +3,15 @@ package rehearsal_test
 import (
 	"math"
 	"reflect"
+	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"vatside/internal/fault"
+	"vatside/internal/figure"
 	"vatside/internal/rehearsal"
+	"vatside/internal/source"
 )
 
 // vats are letter size, 11 × 14 in and 22 × 30 in: a sheet takes 3.0, 2.5 and
@@ -154,16 +159,109 @@ func TestRefuses(t *testing.T) {
 		"vat_l":           func(r *rehearsal.Request) { r.VatL = math.NaN() },
 		"formed_area_m2":  func(r *rehearsal.Request) { r.FormedAreaM2 = -1 },
 		"policy":          func(r *rehearsal.Request) { r.Policy = "by ear" },
+		"policy ":         func(r *rehearsal.Request) { r.Policy = "" },
 		"sheets":          func(r *rehearsal.Request) { r.Sheets = 0 },
 		"runs":            func(r *rehearsal.Request) { r.Sheets, r.Runs = 500, whole(2001) },
 		"stock_g_l":       func(r *rehearsal.Request) { r.StockGL = share(5) },
+		"stock_g_l ":      func(r *rehearsal.Request) { r.VatL, r.StockGL, r.RechargeEvery = 8, share(9), whole(20) }, // a fill larger than the vat
 		"hidden.hand_pct": func(r *rehearsal.Request) { r.Hidden = &rehearsal.Hidden{HandPct: share(math.Inf(1))} },
 	} {
 		r := request(80, 0.0994, "advised", 1)
 		spoil(&r)
 		_, err := rehearsal.Make(r)
-		if all := fault.All(err); len(all) == 0 || all[0].Field != field {
+		if all := fault.All(err); len(all) == 0 || all[0].Field != strings.TrimSpace(field) {
 			t.Errorf("%s: %v", field, err)
+		}
+	}
+}
+
+// Whatever passes the check is played, whatever the way, or what is hidden is too
+// much to follow; and each figure lies in its own band.
+func TestWhatPassesIsPlayed(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		number := func(what string, low, high float64) float64 {
+			return low * math.Pow(high/low, rapid.Float64Range(0, 1).Draw(t, what))
+		}
+		pct := func(what string, most float64) *float64 { return share(rapid.Float64Range(0, most).Draw(t, what)) }
+		count := func(what string, least, most int) *int { return whole(rapid.IntRange(least, most).Draw(t, what)) }
+		r := rehearsal.Request{
+			VatL: number("vat", 0.2, 5000), TargetFormed: number("target", 0.5, 3000), Sheets: *count("sheets", 1, 25), Policy: rapid.SampledFrom(rehearsal.Policies).Draw(t, "policy"),
+			RechargeEvery: count("every", 1, 20), FirstWeighed: count("first", 0, 20), WeighEvery: count("weigh", 0, 30), WeighedTogether: count("together", 1, 30), ResultDelay: count("delay", 0, 30),
+			EffectiveDepth: share(number("depth", 0.5, 200)), StockGL: share(number("stock", 0.1, 500)), SolidsCouchedPct: share(number("couched", 2, 50)), Runs: whole(3),
+			Hidden: &rehearsal.Hidden{DepthPct: pct("depth off", 50), HandPct: share(number("hand", 0.1, 40)), StockPct: pct("stock off", 50), CarriedPct: pct("carried", 80), DriftPct: pct("drift", 50),
+				PourPct: pct("pour", 50), ForgottenPct: pct("forgotten", 90), ScaleG: pct("scale", 1000)},
+		}
+		r.FormedAreaM2 = number("of a sheet", 0.002, 0.4) * r.VatL / *r.EffectiveDepth // near what can be
+		if rehearsal.Check(r) != nil {
+			t.Skip("cannot be")
+		}
+		a, err := rehearsal.Make(r)
+		if all := fault.All(err); err != nil && (len(all) != 1 || all[0].Field != "hidden") {
+			t.Fatalf("%+v: %v", r, err)
+		}
+		for key, f := range a.Figures {
+			if !(f.Low <= f.Value && f.Value <= f.High) {
+				t.Fatalf("%s is %g, outside %g to %g", key, f.Value, f.Low, f.High)
+			}
+		}
+	})
+}
+
+// A share of runs is told with what so many runs leave open, in a band that
+// narrows with their number, and not with where single runs fall.
+func TestSharesOfRuns(t *testing.T) {
+	t.Parallel()
+	told := func(runs int) map[string]figure.Figure {
+		r := request(80, 0.0994, "advised", 8)
+		r.Runs = &runs
+		a, err := rehearsal.Make(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a.Figures
+	}
+	few, many := told(60), told(600)
+	for _, key := range []string{"forgotten_noticed_pct", "falsely_noticed_pct"} {
+		f, m := few[key], many[key]
+		if f.High-f.Low < 1 || m.High-m.Low > 0.6*(f.High-f.Low) || m.Value < m.Low || m.Value > m.High {
+			t.Errorf("%s: %g (%g to %g) of 60 runs, %g (%g to %g) of 600", key, f.Value, f.Low, f.High, m.Value, m.Low, m.High)
+		}
+	}
+}
+
+// Where one run in thirty misses a sheet, the band still holds the value.
+func TestFewMiss(t *testing.T) {
+	t.Parallel()
+	r := request(80, 0.0994, "plan", 1)
+	r.Hidden = open(2.8)
+	a, err := rehearsal.Make(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := a.Figures["share_within_10_pct"]; f.Value == 100 || f.Value < f.Low || f.Value > f.High {
+		t.Errorf("%g lies outside %g to %g", f.Value, f.Low, f.High)
+	}
+}
+
+// What the maker says is practice, if all of it is said; anything left to be
+// guessed makes it ours.
+func TestWhatItRestsOn(t *testing.T) {
+	t.Parallel()
+	part := open(4)
+	part.DriftPct = nil
+	for _, c := range []struct {
+		hidden *rehearsal.Hidden
+		want   source.Grade
+	}{{open(4), source.Practice}, {part, source.Memory}, {&rehearsal.Hidden{}, source.Memory}, {nil, source.Memory}} {
+		r := request(80, 0.0994, "fixed dose", 1)
+		r.Hidden, r.Runs = c.hidden, whole(5)
+		a, err := rehearsal.Make(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f := a.Figures["rms_over_hand"]; f.Basis != c.want {
+			t.Errorf("%+v: it rests on %s, want %s", c.hidden, f.Basis, c.want)
 		}
 	}
 }

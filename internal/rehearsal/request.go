@@ -1,8 +1,14 @@
 package rehearsal
 
 import (
+	"slices"
+	"strings"
+
 	"vatside/internal/fault"
 	"vatside/internal/figure"
+	"vatside/internal/measure"
+	"vatside/internal/run"
+	"vatside/internal/vat"
 )
 
 // Policies are the ways of recharging.
@@ -42,6 +48,11 @@ type Hidden struct {
 	ScaleG       *float64 `json:"scale_g,omitempty"`
 }
 
+// said reports whether the maker says all that is hidden.
+func (h *Hidden) said() bool {
+	return h != nil && !slices.Contains([]*float64{h.DepthPct, h.HandPct, h.StockPct, h.CarriedPct, h.DriftPct, h.PourPct, h.ForgottenPct, h.ScaleG}, nil)
+}
+
 // Answer is how the runs came out.
 type Answer struct {
 	Figures map[string]figure.Figure `json:"figures"`
@@ -51,14 +62,17 @@ type Answer struct {
 }
 
 // Usual values. Of what is hidden, the judgement of ours that plans rest on too;
-// a maker's own come from the records.
+// a maker's own come from the records, and doubts that a run has anyway from run.
 const (
-	usualDepth   = 20.0 // mm
-	usualStock   = 30.0 // g/L
-	usualCouched = 10.0 // %
-	usualRuns    = 1000
-	mostRuns     = 10000
-	mostWork     = 1_000_000 // sheets in all runs together
+	usualDepth    = 20.0 // mm
+	usualDepthPct = 15.0
+	usualStock    = 30.0 // g/L
+	usualCouched  = 10.0 // %
+	usualHandPct  = 4.0
+	usualScale    = 0.1 // g
+	usualRuns     = 1000
+	mostRuns      = 10000
+	mostWork      = 1_000_000 // sheets in all runs together
 )
 
 // filled returns the request with everything said.
@@ -87,14 +101,14 @@ func (r Request) filled() Request {
 	if r.Hidden != nil {
 		h = *r.Hidden
 	}
-	orf(&h.DepthPct, 15)
-	orf(&h.HandPct, 4)
-	orf(&h.StockPct, 5)
-	orf(&h.CarriedPct, 30)
-	orf(&h.DriftPct, 10)
-	orf(&h.PourPct, 2)
-	orf(&h.ForgottenPct, 20)
-	orf(&h.ScaleG, 0.1)
+	orf(&h.DepthPct, usualDepthPct)
+	orf(&h.HandPct, usualHandPct)
+	orf(&h.StockPct, 100*run.UsualStockDoubt)
+	orf(&h.CarriedPct, 100*run.UsualWaterDoubt)
+	orf(&h.DriftPct, 100*run.UsualDrift)
+	orf(&h.PourPct, 100*run.UsualPour)
+	orf(&h.ForgottenPct, 100*run.UsualForgetting)
+	orf(&h.ScaleG, usualScale)
 	r.Hidden = &h
 	return r
 }
@@ -107,6 +121,9 @@ func Check(r Request) error {
 	l.Inside("formed_area_m2", r.FormedAreaM2, 0.0001, 9, "m²")
 	l.Inside("target_formed_g_m2", r.TargetFormed, 0.5, 3000, "g/m²")
 	l.WholeIf("sheets", &r.Sheets, 1, 500)
+	if r.Policy == "" {
+		l.Add(fault.Invalid("policy", "Say the way of recharging: one of %s.", strings.Join(Policies, ", ")))
+	}
 	l.OneOf("policy", r.Policy, Policies)
 	l.WholeIf("recharge_every", r.RechargeEvery, 1, 20)
 	l.WholeIf("first_weighed", r.FirstWeighed, 0, 20)
@@ -130,11 +147,51 @@ func Check(r Request) error {
 	if work := r.Sheets * *r.Runs; l.OrNil() == nil && work > mostWork {
 		l.Add(fault.OutOfRange("runs", "All runs together may have at most 1,000,000 sheets; these have %d.", work))
 	}
-	if c := r.TargetFormed / *r.EffectiveDepth; l.OrNil() == nil && *r.StockGL < 2*c {
-		l.Add(fault.Infeasible("stock_g_l", "The stock (%.3g g/L) must be at least twice as thick as the vat (%.3g g/L).", *r.StockGL, c))
-	}
-	if taken := r.FormedAreaM2 * *r.EffectiveDepth; l.OrNil() == nil && taken > r.VatL/4 {
-		l.Add(fault.Infeasible("vat_l", "One sheet takes the fibre of %.3g L, and the vat holds %.3g L: it needs four times a sheet.", taken, r.VatL))
+	if l.OrNil() == nil {
+		l.Add(r.possible())
 	}
 	return l.OrNil()
+}
+
+// possible says why such a run cannot be; nil: it can.
+func (r Request) possible() error {
+	c, b := r.TargetFormed / *r.EffectiveDepth, r.balance()
+	if *r.StockGL < 2*c {
+		return fault.Infeasible("stock_g_l", "The stock (%.3g g/L) must be at least twice as thick as the vat (%.3g g/L).", *r.StockGL, c)
+	}
+	if taken := r.FormedAreaM2 * *r.EffectiveDepth; taken > r.VatL/4 {
+		return fault.Infeasible("vat_l", "One sheet takes the fibre of %.3g L, and the vat holds %.3g L: it needs four times a sheet.", taken, r.VatL)
+	}
+	if off := float64(b.Carried); off > r.VatL/4 {
+		return fault.Infeasible("solids_couched_pct", "One sheet carries off %.3g L, and the vat holds %.3g L: it needs four times that.", off, r.VatL)
+	}
+	fill, err := r.fill()
+	if err == nil && !(fill >= leastFill && fill <= r.VatL) {
+		err = fault.Infeasible("stock_g_l", "With a recharge every %d sheets the vat starts with %.3g L of this stock: it must be from %g L to the vat's %.4g L.", r.every(), fill, leastFill, r.VatL)
+	}
+	return err
+}
+
+// leastFill is the least stock that fills a vat, L.
+const leastFill = 0.001
+
+// every is the number of sheets to a recharge.
+func (r Request) every() int {
+	if r.Policy == "by feel" {
+		return lump
+	}
+	return *r.RechargeEvery
+}
+
+// balance is the vat as the maker believes it.
+func (r Request) balance() vat.Balance {
+	mass := r.TargetFormed * r.FormedAreaM2
+	return vat.Balance{Area: measure.Area(r.FormedAreaM2), Depth: measure.Length(*r.EffectiveDepth), Carried: measure.Volume(mass * (100 / *r.SolidsCouchedPct - 1) / 1000)}
+}
+
+// fill is the stock to start with, L, so that the first round averages the
+// target by what is believed.
+func (r Request) fill() (float64, error) {
+	high, err := r.balance().StartHigh(measure.Volume(r.VatL), r.every())
+	return r.TargetFormed / *r.EffectiveDepth * r.VatL * float64(high) / *r.StockGL, err
 }

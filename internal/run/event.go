@@ -145,9 +145,13 @@ func volume(key string, v measure.Volume) error {
 	return nil
 }
 
-// holds refuses to take off more than most of the vat.
+// mostTaken is the part of the vat that can be taken off at once. Ours: the rest
+// is hardly stirred.
+const mostTaken = 0.9
+
+// holds refuses to take off more than that.
 func (r *Run) holds(v measure.Volume) error {
-	if in := math.Exp(r.f.at[water]); float64(v) > 0.9*in {
+	if in := math.Exp(r.f.at[water]); float64(v) > mostTaken*in {
 		return fault.Infeasible("taken_l", "There are about %.3g L in the vat: %.3g L cannot be taken off.", in, float64(v))
 	}
 	return nil

@@ -187,9 +187,8 @@ func (f *filter) scoop(litres float64) {
 	f.level(-litres)
 }
 
-// observe compares a reading with what was expected, both logarithms, and
-// returns how many standard deviations they are apart; if taken, the state
-// follows it.
+// observe lets the state follow a reading that lies so far off what was expected,
+// in logarithms, and notes what the reading says of each recharge.
 func (f *filter) observe(off float64, of []term, noise float64) {
 	n := len(f.at)
 	if cap(f.gain) < n {

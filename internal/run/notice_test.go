@@ -44,10 +44,9 @@ func findable(t *testing.T, every, together int) float64 {
 				t.Fatal(err)
 			}
 			for _, e := range act.Events() {
-				err = r.Happen(e)
-			}
-			if err != nil {
-				t.Fatal(err)
+				if err := r.Happen(e); err != nil {
+					t.Fatal(err)
+				}
 			}
 		}
 		r.f.pull()

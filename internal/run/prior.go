@@ -42,10 +42,8 @@ const (
 	UsualWaterDoubt = 0.30
 	UsualDrift      = 0.10
 	UsualPour       = 0.02
-	UsualDrying     = 0.01
 	UsualForgetting = 0.20
 	UsualLitreDoubt = 0.04
-	UsualLevelDoubt = 0.01
 )
 
 // Check returns every fault of a prior.

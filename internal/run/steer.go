@@ -43,8 +43,9 @@ const leastScoop = 0.02
 //	F* = g/h·V·StartHigh(V, k);  stock = (F* − F)/s
 func (r *Run) Recharge() (Act, error) {
 	p, f := r.p, r.f
-	// the depth at the middle of the round
+	// the depth at the middle of the round, as far as a balance goes
 	h := math.Exp(f.at[depth] + f.at[drift]*float64(p.Every-1)/2)
+	h = min(max(h, float64(vat.LeastDepth)), float64(vat.MostDepth))
 	mass := float64(p.Target) * float64(p.Area)
 	b := vat.Balance{Area: p.Area, Depth: measure.Length(h), Carried: measure.Volume(mass * math.Exp(f.at[offing]))}
 	high, err := b.StartHigh(p.Vat, p.Every)
@@ -55,7 +56,7 @@ func (r *Run) Recharge() (Act, error) {
 	has, level, strong := math.Exp(f.at[fibre]), math.Exp(f.at[water]), math.Exp(f.at[stock])
 	var a Act
 	if has > want*(1+leastScoop) {
-		a.Scoop = measure.Volume(level * (1 - want/has))
+		a.Scoop = measure.Volume(level * min(1-want/has, mostTaken))
 		level -= float64(a.Scoop)
 	} else if want > has {
 		a.Stock = measure.Volume((want - has) / strong)
@@ -84,7 +85,7 @@ func (r *Run) words(a Act, off float64) string {
 	state := "On target"
 	switch {
 	case math.Sqrt(r.f.variance(nextOf[:])) > unknownBy:
-		state = "Not known yet: weigh a sheet"
+		state = "Not known yet: weigh three sheets together"
 	case off < -onTarget:
 		state = fmt.Sprintf("Running %.0f %% light", -100*off)
 	case off > onTarget:
