@@ -76,7 +76,7 @@ func (c *cook) weigh() error {
 		}, c.mass, strong)
 		c.a.Figures["ash_liquor_l"] = volume.AsDecision()
 		if volume.Centre() > c.liquor.Centre() {
-			c.a.Notes = append(c.a.Notes, "The ash liquor is too weak for that charge in that liquor: boil it down, take less fibre, or let the fibre have its whole pot of ash liquor and cook longer.")
+			c.a.Notes = append(c.a.Notes, "The ash liquor is too weak for that charge in that liquor: boil it down, slowly and outdoors, in goggles and gloves, for it grows as caustic as it grows strong; or take less fibre, or let the fibre have its whole pot of ash liquor and cook longer.")
 		}
 	}
 	if note := cooking.ChargeNote(c.alkali, charge.Centre()); note != "" {

@@ -97,7 +97,7 @@ func Order(a Alkali) []string {
 	case SlakedLime:
 		return []string{first, "Stir the lime into a bucket of cool water to a milk; goggles, for grains lodge under the lids.", "Pour the milk into the pot, put the fibre in, then heat.", "Stir often: most of the lime lies at the bottom as a reserve."}
 	case WoodAshLye:
-		return []string{first, "Let hot water stand on sieved hardwood ash, settle, strain, and measure the strength before anything else.", "Put the measured liquor into the pot, make it up with water, put the fibre in, then heat."}
+		return []string{first, "Sealed goggles, long gloves, apron: let hot water stand on sieved hardwood ash, settle, and strain.", "Measure the strength before anything else. " + ashTest(), "Put the measured liquor into the pot, make it up with water, put the fibre in, then heat."}
 	}
 	return []string{first, "Dissolve the weighed alkali in warm water in a jug, stirring.", "Bring the pot near the boil, take it off the flame, and pour the solution in in portions: dry soda thrown into boiling water spits.", "Put the drained fibre in and bring it to a simmer, lid ajar."}
 }
