@@ -107,27 +107,33 @@ func read(name string) (c Copy, ok bool) {
 
 // List lists the copies, the newest first.
 func (k *Keeper) List() ([]Copy, error) {
-	list, err := k.list()
-	return slices.DeleteFunc(list, func(c Copy) bool { return c.Why == Arrived }), err
+	list, _, err := k.list()
+	return list, err
 }
 
-func (k *Keeper) list() ([]Copy, error) {
+// list lists the copies, and besides them what only arrived and what a program
+// that was killed had half written.
+func (k *Keeper) list() (list, besides []Copy, err error) {
 	entries, err := os.ReadDir(k.dir)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, fault.Storage(err, "the folder of the copies cannot be read")
+		return nil, nil, fault.Storage(err, "the folder of the copies cannot be read")
 	}
-	var list []Copy
 	for _, e := range entries {
-		c, ok := read(e.Name())
+		name, _, half := strings.Cut(e.Name(), ".unfinished")
+		c, ok := read(name)
 		info, err := e.Info()
 		if !ok || err != nil {
 			continue
 		}
-		c.Bytes = info.Size()
+		c.Name, c.Bytes = e.Name(), info.Size()
+		if half || c.Why == Arrived {
+			besides = append(besides, c)
+			continue
+		}
 		list = append(list, c)
 	}
 	slices.SortFunc(list, func(a, b Copy) int { return strings.Compare(b.Name, a.Name) })
-	return list, nil
+	return list, besides, nil
 }
 
 // Make makes a copy now, reads it through, and thins the older ones out.
@@ -168,14 +174,17 @@ func (k *Keeper) free(why string) string {
 	}
 }
 
-// thin takes away what time has made dispensable. Photos stay: each stands
-// there once, and which copy tells of it is in the copy.
+// thin takes away what time has made dispensable, and what nobody comes back
+// to. Photos stay: each stands there once, and which copy tells of it is
+// in the copy.
 func (k *Keeper) thin() error {
-	list, err := k.List()
+	list, besides, err := k.list()
 	if err != nil {
 		return err
 	}
-	for _, c := range Spare(list, k.now().Location()) {
+	now := k.now()
+	gone := slices.DeleteFunc(besides, func(c Copy) bool { return now.Sub(c.At) <= abandoned })
+	for _, c := range append(gone, Spare(list, now.Location())...) {
 		if err := os.Remove(filepath.Join(k.dir, c.Name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return fault.Storage(err, "an old copy could not be taken away")
 		}
@@ -287,9 +296,12 @@ func (k *Keeper) Restore(ctx context.Context, name string) (before Copy, err err
 		return before, err
 	}
 	// A copy of the copy takes the place: thinning out may take the copy itself.
-	incoming := k.file.Path() + ".incoming"
-	removeAll(incoming)
-	defer removeAll(incoming)
+	dir, err := room(k.file.Path() + ".incoming-")
+	if err != nil {
+		return before, err
+	}
+	defer os.RemoveAll(dir) //nolint:errcheck // what is left over goes in a day
+	incoming := filepath.Join(dir, studioName)
 	if err := copyFile(path, incoming); err != nil {
 		return before, fault.Storage(err, "the copy cannot be copied")
 	}
@@ -308,11 +320,29 @@ func (k *Keeper) Restore(ctx context.Context, name string) (before Copy, err err
 	return before, nil
 }
 
-// removeAll takes away a studio file that was on its way, and what belongs to
-// it; opening an older one leaves a copy of it beside.
-func removeAll(path string) {
-	beside, _ := filepath.Glob(path + "*") //nolint:errcheck // the pattern is our own
-	for _, p := range beside {
-		os.Remove(p) //nolint:errcheck // what is left over is replaced next time
+// abandoned is how old a thing gets that is only on its way; ours: whoever made
+// it was killed, or thought better of it.
+const abandoned = 24 * time.Hour
+
+// room makes a folder of its own, whose path begins so, for what is on its way:
+// another program may be at the same work. What it holds goes with it; those
+// left behind by a program that was killed go here.
+func room(path string) (string, error) {
+	in, begins := filepath.Split(path)
+	dir, err := os.MkdirTemp(in, begins+"*")
+	if err != nil {
+		return "", fault.Storage(err, "there is no room for what is on its way")
 	}
+	made, err := os.Stat(dir)
+	entries, err2 := os.ReadDir(in)
+	if err := errors.Join(err, err2); err != nil {
+		return dir, nil //nolint:nilerr // only what was left behind stays for now
+	}
+	for _, e := range entries {
+		info, err := e.Info()
+		if err == nil && strings.HasPrefix(e.Name(), begins) && made.ModTime().Sub(info.ModTime()) > abandoned {
+			os.RemoveAll(filepath.Join(in, e.Name())) //nolint:errcheck // it goes next time
+		}
+	}
+	return dir, nil
 }

@@ -5,8 +5,12 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
+	"database/sql"
 	"encoding/hex"
+	"errors"
 	"fmt"
+	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -38,9 +42,14 @@ type aStudio struct {
 	now    time.Time
 }
 
-func newStudio(t *testing.T) *aStudio {
+func newStudio(t *testing.T) *aStudio { return studioIn(t, t.TempDir()) }
+
+func studioIn(t *testing.T, dir string) *aStudio {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "studio.vatside")
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, "studio.vatside")
 	file, err := store.Open(t.Context(), path)
 	if err != nil {
 		t.Fatal(err)
@@ -157,6 +166,109 @@ func TestRestoreAndUndo(t *testing.T) {
 	}
 	if left, _ := filepath.Glob(a.file.Path() + ".incoming*"); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
+	}
+}
+
+// A copy of an older program comes back too, whatever the folder is called, and
+// nothing stays beside the studio.
+func TestRestoreOldCopy(t *testing.T) {
+	t.Parallel()
+	a := studioIn(t, filepath.Join(t.TempDir(), "paper [2030] *?"))
+	schema, err := os.ReadFile("../store/testdata/schema_0001.sql")
+	if err != nil {
+		t.Fatal(err)
+	}
+	old := filepath.Join(t.TempDir(), "old.vatside")
+	db, err := sql.Open("sqlite", old)
+	if err == nil {
+		_, err = db.Exec(string(schema))
+	}
+	if err := errors.Join(err, db.Close()); err != nil {
+		t.Fatal(err)
+	}
+	name, in, err := a.arrive(old)
+	if err != nil || in.Makings != 1 {
+		t.Fatalf("arrived: %+v, %v", in, err)
+	}
+	if _, err := a.keep.Restore(t.Context(), name); err != nil {
+		t.Fatal(err)
+	}
+	if list, err := a.use.Makings(t.Context(), studio.MakingFilter{}); err != nil || len(list) != 1 {
+		t.Errorf("%d makings, %v", len(list), err)
+	}
+	entries, err := os.ReadDir(filepath.Dir(a.file.Path()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if !slices.Contains([]string{"studio.vatside", "studio.vatside-wal", "studio.vatside-shm", "studio.vatside.copies"}, e.Name()) {
+			t.Errorf("left behind: %s", e.Name())
+		}
+	}
+}
+
+// Who takes the studio away slowly holds nobody up, and two do not meet.
+func TestPackSlowly(t *testing.T) {
+	t.Parallel()
+	a := newStudio(t)
+	a.named("here")
+	in, out := io.Pipe()
+	done := make(chan error)
+	go func() {
+		err := a.keep.Pack(t.Context(), out)
+		out.Close()
+		done <- err
+	}()
+	if _, err := in.Read(make([]byte, 1)); err != nil {
+		t.Fatal(err)
+	}
+	a.make(keeping.Daily)
+	if _, _, err := a.arrive(a.packed()); err != nil {
+		t.Error(err)
+	}
+	if _, err := io.Copy(io.Discard, in); err != nil {
+		t.Error(err)
+	}
+	if err := <-done; err != nil {
+		t.Error(err)
+	}
+}
+
+// What is on its way in another program stays; what one that was killed left
+// behind goes.
+func TestAbandonedGoes(t *testing.T) {
+	t.Parallel()
+	a := newStudio(t)
+	a.photo("one")
+	a.make(keeping.Daily)
+	a.photo("two")
+	dir := a.keep.Dir()
+	stays := []string{"arriving-new/received", "photos/arriving-new/half", a.now.Format("20060102T150405.000Z") + "-arrived.vatside", "notes"}
+	goes := []string{"arriving-old/received", "photos/arriving-old", "20300401T090000.000Z-arrived.vatside", "20300401T090000.000Z-daily.vatside.unfinished"}
+	for i, name := range append(stays, goes...) {
+		path := filepath.Join(dir, name)
+		err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o700), os.WriteFile(path, []byte("half"), 0o600))
+		if old := time.Now().Add(-25 * time.Hour); i >= len(stays) {
+			top := filepath.Join(dir, strings.TrimSuffix(name, "/received"))
+			err = errors.Join(err, os.Chtimes(top, old, old))
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, _, err := a.arrive(a.packed()); err != nil {
+		t.Fatal(err)
+	}
+	a.make(keeping.Daily)
+	for _, name := range stays {
+		if _, err := os.Stat(filepath.Join(dir, name)); err != nil {
+			t.Errorf("%s is gone", name)
+		}
+	}
+	for _, name := range goes {
+		if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
+			t.Errorf("%s stays", name)
+		}
 	}
 }
 
@@ -277,7 +389,7 @@ func TestDamagedFilesAreRefused(t *testing.T) {
 	t.Parallel()
 	a := newStudio(t)
 	a.named("here")
-	photo := "photos/" + a.photo("a photo")
+	photo := "photos/" + max(a.photo("a photo"), a.photo("a photo of another")) // after one that is whole
 	whole := a.packed()
 	raw, err := os.ReadFile(whole)
 	if err != nil {
@@ -286,7 +398,11 @@ func TestDamagedFilesAreRefused(t *testing.T) {
 	rename := func(from, to string) func(string, []byte) (string, []byte) {
 		return func(name string, b []byte) (string, []byte) {
 			if name == "manifest.json" {
-				b = bytes.ReplaceAll(b, []byte(from), []byte(to))
+				was, now := fmt.Sprintf("%q", from), fmt.Sprintf("%q", to)
+				if !bytes.Contains(b, []byte(was)) {
+					t.Fatalf("the manifest does not name %s", was)
+				}
+				b = bytes.ReplaceAll(b, []byte(was), []byte(now))
 			}
 			if name == from {
 				name = to
@@ -312,13 +428,16 @@ func TestDamagedFilesAreRefused(t *testing.T) {
 		"empty":            file(nil),
 		"climbs out":       repacked(t, whole, rename(photo, "photos/../../climbed.jpg")),
 		"climbs to a root": repacked(t, whole, rename(photo, "/etc/climbed.jpg")),
-		"climbs with a \\": repacked(t, whole, rename(photo, `photos\\..\\climbed.jpg`)),
+		"climbs with a \\": repacked(t, whole, rename(photo, `photos/..\climbed.jpg`)),
 		"another name":     repacked(t, whole, rename(photo, "photos/"+strings.Repeat("0", 64)+".jpg")),
 		"no photo":         repacked(t, whole, func(n string, b []byte) (string, []byte) { return strings.TrimSuffix(n, photo), b }),
 		"no studio":        repacked(t, whole, func(n string, b []byte) (string, []byte) { return strings.TrimSuffix(n, "studio.vatside"), b }),
 		"no manifest":      repacked(t, whole, func(n string, b []byte) (string, []byte) { return strings.TrimSuffix(n, "manifest.json"), b }),
 		"photo spoilt": repacked(t, whole, func(n string, b []byte) (string, []byte) {
-			return n, bytes.ReplaceAll(b, []byte("a photo"), []byte("another"))
+			if n == photo {
+				b = bytes.ToUpper(b)
+			}
+			return n, b
 		}),
 		"studio spoilt": repacked(t, whole, func(n string, b []byte) (string, []byte) {
 			return n, bytes.ReplaceAll(b, []byte("here"), []byte("tehe"))
@@ -330,7 +449,8 @@ func TestDamagedFilesAreRefused(t *testing.T) {
 			return n, bytes.Replace(b, []byte(`{"vatside"`), []byte(`x`), 1)
 		}),
 	} {
-		b := newStudio(t)
+		around := t.TempDir()
+		b := studioIn(t, filepath.Join(around, "studio"))
 		b.named("untouched")
 		if as, _, err := b.arrive(path); fault.KindOf(err) != fault.KindStorage || as != "" {
 			t.Errorf("%s: taken as %q, %v", name, as, err)
@@ -340,12 +460,27 @@ func TestDamagedFilesAreRefused(t *testing.T) {
 		if b.name() != "untouched" {
 			t.Errorf("%s: the studio has changed", name)
 		}
-		strays, err := filepath.Glob(filepath.Join(filepath.Dir(b.file.Path()), "*climbed*"))
-		left, err2 := filepath.Glob(filepath.Join(b.keep.Dir(), "*arrived*"))
-		if err != nil || err2 != nil || len(strays)+len(left) > 0 {
-			t.Errorf("%s: left behind %v %v", name, strays, left)
+		for _, stray := range files(t, around) {
+			if !strings.HasPrefix(filepath.Base(stray), "studio.vatside") {
+				t.Errorf("%s: left behind %s", name, stray)
+			}
 		}
 	}
+}
+
+// files lists the files within a folder.
+func files(t *testing.T, dir string) (list []string) {
+	t.Helper()
+	err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() {
+			list = append(list, path)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return list
 }
 
 // A copy that has rotted where it lies is told of and not restored.

@@ -45,18 +45,32 @@ type item struct {
 
 // Pack writes the studio as it is now, with its photos, as one file.
 func (k *Keeper) Pack(ctx context.Context, w io.Writer) error {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	if err := os.MkdirAll(k.dir, 0o700); err != nil {
-		return fault.Storage(err, "the folder of the copies cannot be made")
-	}
-	tmp := filepath.Join(k.dir, "packing"+ending)
-	removeAll(tmp)
-	defer removeAll(tmp)
-	if err := k.file.Backup(ctx, tmp); err != nil {
+	dir, err := k.room()
+	if err != nil {
 		return err
 	}
-	return k.pack(w, tmp, k.photos)
+	defer os.RemoveAll(dir) //nolint:errcheck // what is left over goes in a day
+	now := filepath.Join(dir, studioName)
+	if err := k.backup(ctx, now); err != nil {
+		return err
+	}
+	return k.pack(w, now, k.photos)
+}
+
+// backup copies the studio file; whoever takes the copy may be slow, and holds
+// nobody up.
+func (k *Keeper) backup(ctx context.Context, to string) error {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	return k.file.Backup(ctx, to)
+}
+
+// room is one among the copies.
+func (k *Keeper) room() (string, error) {
+	if err := os.MkdirAll(filepath.Join(k.dir, photoFolder), 0o700); err != nil {
+		return "", fault.Storage(err, "the folder of the copies cannot be made")
+	}
+	return room(filepath.Join(k.dir, onItsWay))
 }
 
 // PackCopy writes a copy, with all photos kept beside it, as one file. Faults:
@@ -115,28 +129,29 @@ func (k *Keeper) pack(w io.Writer, file, photos string) error {
 // Arrive takes a file that holds a studio, or a bare studio file, checks all of
 // it, and lays it among the copies under the name returned, to be looked at and
 // restored. The studio is not touched, and a file that is refused leaves
-// nothing. Faults: Storage,
-// with what is wrong.
+// nothing, not a photo. Faults: Storage, with what is wrong.
 func (k *Keeper) Arrive(ctx context.Context, from *os.File) (name string, in Inside, err error) {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	if err := os.MkdirAll(filepath.Join(k.dir, photoFolder), 0o700); err != nil {
-		return "", in, fault.Storage(err, "the folder of the copies cannot be made")
-	}
-	k.forgetArrived()
-	name = k.free(Arrived)
-	half := filepath.Join(k.dir, name+".unfinished")
-	removeAll(half)
-	defer removeAll(half)
-	photos, err := k.unpack(from, half)
+	dir, err := k.room()
 	if err != nil {
 		return "", in, err
 	}
-	if in, err = k.look(ctx, half); err != nil {
+	defer os.RemoveAll(dir) //nolint:errcheck // what is left over goes in a day
+	photos, err := unpack(from, dir)
+	if err != nil {
+		return "", in, err
+	}
+	file := filepath.Join(dir, studioName)
+	if in, err = k.look(ctx, file); err != nil {
 		return "", in, err
 	}
 	in.Photos = photos
-	if err := os.Rename(half, filepath.Join(k.dir, name)); err != nil {
+	if err := movePhotos(dir, filepath.Join(k.dir, photoFolder)); err != nil {
+		return "", in, err
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	name = k.free(Arrived)
+	if err := os.Rename(file, filepath.Join(k.dir, name)); err != nil {
 		return "", in, fault.Storage(err, "the studio that arrived could not be named")
 	}
 	return name, in, nil
@@ -144,37 +159,27 @@ func (k *Keeper) Arrive(ctx context.Context, from *os.File) (name string, in Ins
 
 // Receive is Arrive for what comes over a network.
 func (k *Keeper) Receive(ctx context.Context, from io.Reader) (name string, in Inside, err error) {
-	if err := os.MkdirAll(k.dir, 0o700); err != nil {
-		return "", in, fault.Storage(err, "the folder of the copies cannot be made")
+	dir, err := k.room()
+	if err != nil {
+		return "", in, err
 	}
-	file, err := os.CreateTemp(k.dir, "receiving-*")
+	defer os.RemoveAll(dir) //nolint:errcheck // what is left over goes in a day
+	file, err := os.Create(filepath.Join(dir, "received"))
 	if err != nil {
 		return "", in, fault.Storage(err, "the file cannot be written")
 	}
-	defer os.Remove(file.Name()) //nolint:errcheck // what is left over is small harm
-	defer file.Close()           //nolint:errcheck // it is only read by now
+	defer file.Close() //nolint:errcheck // it is only read by now
 	if _, err := io.Copy(file, from); err != nil {
 		return "", in, fault.Storage(err, "the file did not arrive whole; send it once more")
 	}
 	return k.Arrive(ctx, file)
 }
 
-// forgetArrived takes away what arrived and was not restored, and what a
-// program that was killed left half done.
-func (k *Keeper) forgetArrived() {
-	removeAll(filepath.Join(k.dir, "*.unfinished"))
-	list, _ := k.list() //nolint:errcheck // what is left over goes next time
-	for _, c := range list {
-		if c.Why == Arrived {
-			os.Remove(filepath.Join(k.dir, c.Name)) //nolint:errcheck // the same
-		}
-	}
-}
-
-// unpack puts the studio file at a path and the photos beside the copies, and
-// counts the photos; -1 of a bare studio file. Names inside only choose among
-// what is expected: none becomes a path.
-func (k *Keeper) unpack(from *os.File, to string) (photos int, err error) {
+// unpack puts the studio file and the photos into a folder and counts the
+// photos; -1 of a bare studio file. Names inside only choose among what is
+// expected: none becomes a path.
+func unpack(from *os.File, dir string) (photos int, err error) {
+	to := filepath.Join(dir, studioName)
 	info, err := from.Stat()
 	if err != nil {
 		return 0, fault.Storage(err, "the file cannot be read")
@@ -202,12 +207,10 @@ func (k *Keeper) unpack(from *os.File, to string) (photos int, err error) {
 		photo, isPhoto := strings.CutPrefix(it.Name, photoPrefix)
 		switch {
 		case it.Name == studioName:
-			err = unpackOne(inside[it.Name], it, func(r io.Reader) error { return writeAll(r, to) })
+			err = unpackOne(inside[it.Name], it, func(r io.Reader) error { return writeStudio(r, to) })
 		case isPhoto && aPhoto.MatchString(photo):
 			photos++
-			err = unpackOne(inside[it.Name], it, func(r io.Reader) error {
-				return addPhoto(r, filepath.Join(k.dir, photoFolder), photo)
-			})
+			err = unpackOne(inside[it.Name], it, func(r io.Reader) error { return writePhoto(r, dir, photo) })
 		default:
 			err = damaged()
 		}
@@ -317,13 +320,8 @@ func (c *counter) Read(b []byte) (int, error) {
 	return n, err
 }
 
-func writeAll(r io.Reader, to string) error {
-	out, err := os.OpenFile(to, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
-	if err != nil {
-		return fault.Storage(err, "the studio that arrived cannot be written")
-	}
-	_, err = io.Copy(out, r)
-	if err := errors.Join(err, out.Sync(), out.Close()); err != nil {
+func writeStudio(r io.Reader, to string) error {
+	if err := writeAll(r, to); err != nil {
 		return fault.Storage(err, "the studio that arrived cannot be written")
 	}
 	return nil

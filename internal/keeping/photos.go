@@ -44,6 +44,11 @@ func addPhotos(from, to string) error {
 	if err := os.MkdirAll(to, 0o700); err != nil {
 		return fault.Storage(err, "the folder of the photos cannot be made")
 	}
+	dir, err := room(filepath.Join(to, onItsWay))
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir) //nolint:errcheck // what is left over goes in a day
 	for _, name := range names {
 		if _, err := os.Lstat(filepath.Join(to, name)); err == nil {
 			continue
@@ -52,9 +57,15 @@ func addPhotos(from, to string) error {
 		if err != nil {
 			return fault.Storage(err, "a photo cannot be read")
 		}
-		err = addPhoto(in, to, name)
+		err = writePhoto(in, dir, name)
 		in.Close() //nolint:errcheck // it was only read
-		if err != nil && !errors.Is(err, errRotten) {
+		if errors.Is(err, errRotten) {
+			continue
+		}
+		if err == nil {
+			err = movePhoto(dir, to, name)
+		}
+		if err != nil {
 			return err
 		}
 	}
@@ -63,26 +74,36 @@ func addPhotos(from, to string) error {
 
 var errRotten = errors.New("keeping: the photo is not what its name says")
 
-// addPhoto writes a photo under its name once its content is found to be what
-// the name says.
-func addPhoto(in io.Reader, to, name string) error {
-	out, err := os.CreateTemp(to, "arriving-*")
-	if err != nil {
-		return fault.Storage(err, "a photo cannot be written")
-	}
-	defer os.Remove(out.Name()) //nolint:errcheck // after the renaming it is not there
+// onItsWay begins the names of what is on its way, among photos and copies.
+const onItsWay = "arriving-"
+
+// writePhoto writes a photo into a room and finds out whether it is what its
+// name says.
+func writePhoto(in io.Reader, dir, name string) error {
 	sum := sha256.New()
-	_, err = io.Copy(io.MultiWriter(out, sum), in)
-	if err := errors.Join(err, out.Sync(), out.Close()); err != nil {
+	if err := writeAll(io.TeeReader(in, sum), filepath.Join(dir, name)); err != nil {
 		return fault.Storage(err, "a photo could not be copied")
 	}
 	if hex.EncodeToString(sum.Sum(nil)) != aPhoto.FindStringSubmatch(name)[1] {
 		return errRotten
 	}
-	if err := os.Rename(out.Name(), filepath.Join(to, name)); err != nil {
+	return nil
+}
+
+// movePhoto takes a photo that was found whole out of a room on the same disk.
+func movePhoto(dir, to, name string) error {
+	if err := os.Rename(filepath.Join(dir, name), filepath.Join(to, name)); err != nil {
 		return fault.Storage(err, "a photo could not be named")
 	}
 	return nil
+}
+
+func movePhotos(dir, to string) error {
+	names, err := photosIn(dir)
+	for _, name := range names {
+		err = errors.Join(err, movePhoto(dir, to, name))
+	}
+	return err
 }
 
 // copyFile copies a file to a name that is free, and brings it to the disk.
@@ -92,10 +113,15 @@ func copyFile(from, to string) error {
 		return err
 	}
 	defer in.Close() //nolint:errcheck // it is only read
+	return writeAll(in, to)
+}
+
+// writeAll writes a file under a name that is free, and brings it to the disk.
+func writeAll(from io.Reader, to string) error {
 	out, err := os.OpenFile(to, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
 	if err != nil {
 		return err
 	}
-	_, err = io.Copy(out, in)
+	_, err = io.Copy(out, from)
 	return errors.Join(err, out.Sync(), out.Close())
 }
