@@ -25,13 +25,20 @@ type Watered struct{ Water measure.Volume }
 // Scooped is stock taken off the vat as it is, with its fibre.
 type Scooped struct{ Taken measure.Volume }
 
-// Weighed is what some sheets weigh together, bone-dry. Sure says that the
-// maker was asked and stands by it.
+// Weighed is what some sheets weigh together, bone-dry or, Wet, as they come
+// from the press. Where nobody knows which of the sheets they were, Of says how
+// many of them lay on the scale; 0: all. Sure says that the maker was asked and
+// stands by it.
 type Weighed struct {
 	Sheets []int
 	Mass   measure.Mass
+	Of     int
+	Wet    bool
 	Sure   bool
 }
+
+// Levelled is the level read off the vat's mark.
+type Levelled struct{ Water measure.Volume }
 
 // Strained is a part of the vat strained, pressed and dried.
 type Strained struct {
@@ -110,13 +117,40 @@ func (e Weighed) happen(r *Run, n int) error {
 		seen[s] = true
 		total += math.Exp(r.f.at[sheets+s-1])
 	}
-	of := make([]term, len(e.Sheets))
+	all, lay := float64(len(e.Sheets)), float64(len(e.Sheets))
+	if e.Of != 0 {
+		if e.Of < 1 || e.Of > len(e.Sheets) {
+			return fault.OutOfRange("sheets", "Of %d sheets 1 to %d can lie on the scale; this says %d.", len(e.Sheets), len(e.Sheets), e.Of)
+		}
+		lay = float64(e.Of)
+	}
+	of := make([]term, len(e.Sheets), len(e.Sheets)+1)
 	for i, s := range e.Sheets {
 		of[i] = term{sheets + s - 1, math.Exp(r.f.at[sheets+s-1]) / total}
 	}
-	if r.take(n, ln(float64(e.Mass))-ln(total), of, square(float64(r.p.Scale)/float64(e.Mass))+square(r.p.Drying), e.Sure) {
-		r.f.weighed += len(e.Sheets)
+	off := ln(float64(e.Mass)) - ln(total*lay/all)
+	noise := square(float64(r.p.Scale)/float64(e.Mass)) + square(r.p.Drying) + square(r.p.Hand)*(1/lay-1/all) // some, drawn from all
+	if e.Wet {
+		if r.p.Pressed == 0 {
+			return fault.Invalid("grams", "Of sheets from the press nothing can be told: it is not known how wet they come from it.")
+		}
+		of, off = append(of, term{press, -1}), off+r.f.at[press]
 	}
+	if r.take(n, off, of, noise, e.Sure) {
+		r.f.weighed += int(lay)
+	}
+	return nil
+}
+
+// levelReading is how well a level is read off a mark, a fraction. Ours: half a
+// centimetre of thirty.
+const levelReading = 0.015
+
+func (e Levelled) happen(r *Run, n int) error {
+	if !measure.Within(e.Water, 0.2, 5000) {
+		return fault.OutOfRange("level_l", "The level of a vat must be between 0.2 and 5,000 L; this says %.4g L.", float64(e.Water))
+	}
+	r.take(n, ln(float64(e.Water))-r.f.at[water], []term{{water, 1}}, square(levelReading), true)
 	return nil
 }
 

@@ -1,6 +1,9 @@
 package run
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Places in the state, each a logarithm but the drift; the masses of the sheets
 // follow in the order they were pulled.
@@ -11,6 +14,7 @@ const (
 	drift         // of the depth's logarithm, a sheet
 	stock         // g/L
 	offing        // L carried off by a gram of couched solids
+	press         // solids of a pressed sheet
 	sheets        // the first sheet's mass, g
 )
 
@@ -48,8 +52,11 @@ func newFilter(p Prior) *filter {
 		fibre: ln(float64(p.FillStock) * float64(p.Stock)), water: ln(float64(p.Vat)), depth: ln(float64(p.Depth)),
 		drift: 0, stock: ln(float64(p.Stock)), offing: ln(p.carried()),
 	}
+	if p.Pressed > 0 {
+		start[press] = ln(float64(p.Pressed))
+	}
 	n := float64(p.Sheets)
-	doubt := [sheets]float64{p.Pour, p.LevelDoubts, p.DepthDoubt, p.Drift / n, p.StockDoubt, p.WaterDoubt}
+	doubt := [sheets]float64{p.Pour, p.LevelDoubts, p.DepthDoubt, p.Drift / n, p.StockDoubt, p.WaterDoubt, p.PressDoubt}
 	for i := range sheets {
 		f.grow(start[i], nil, doubt[i]*doubt[i])
 	}
@@ -231,3 +238,14 @@ func (f *filter) apart(off float64, of []term, noise float64) float64 {
 }
 
 func (f *filter) pulled() int { return len(f.at) - sheets }
+
+// clone is a filter of its own that stands where this one does.
+func (f *filter) clone() *filter {
+	c := *f
+	c.at, c.said, c.doses, c.fresh, c.gain = slices.Clone(f.at), slices.Clone(f.said), slices.Clone(f.doses), nil, nil
+	c.cov, c.missed = make([][]float64, len(f.cov)), make([][]float64, len(f.missed))
+	for i := range f.cov {
+		c.cov[i], c.missed[i] = slices.Clone(f.cov[i]), slices.Clone(f.missed[i])
+	}
+	return &c
+}

@@ -26,6 +26,8 @@ type Prior struct {
 	StockDoubt  float64             //
 	Couched     measure.Solids      // solids of a couched sheet
 	WaterDoubt  float64             // of the water carried off
+	Pressed     measure.Solids      // solids of a pressed sheet; 0: none is weighed from the press
+	PressDoubt  float64             //
 	Hand        float64             // scatter of the hand from sheet to sheet
 	Pour        float64             // error of one pouring
 	Scale       measure.Mass        // error of one reading, g
@@ -59,12 +61,13 @@ func (p Prior) Check() error {
 	l.Inside("effective_depth_mm", float64(p.Depth), 0.5, 200, "mm")
 	l.Inside("stock_g_l", float64(p.Stock), 0.1, 500, "g/L")
 	l.Inside("solids_couched", float64(p.Couched), 0.01, 0.6, "")
+	l.Inside("solids_pressed", float64(p.Pressed), 0, 0.9, "")
 	l.Inside("hand", p.Hand, 0, 0.4, "")
 	l.Inside("scale_g", float64(p.Scale), 0, 1000, "g")
 	for _, d := range []struct {
 		key string
 		v   float64
-	}{{"depth_doubt", p.DepthDoubt}, {"stock_doubt", p.StockDoubt}, {"water_doubt", p.WaterDoubt}, {"drift", p.Drift}, {"pour", p.Pour},
+	}{{"depth_doubt", p.DepthDoubt}, {"stock_doubt", p.StockDoubt}, {"water_doubt", p.WaterDoubt}, {"press_doubt", p.PressDoubt}, {"drift", p.Drift}, {"pour", p.Pour},
 		{"drying", p.Drying}, {"forgetting", p.Forgetting}, {"litre_doubt", p.LitreDoubt}, {"level_doubt", p.LevelDoubts}} {
 		l.Inside(d.key, d.v, 0, 0.9, "")
 	}

@@ -2,6 +2,7 @@ package run
 
 import (
 	"math"
+	"slices"
 
 	"vatside/internal/fault"
 	"vatside/internal/measure"
@@ -82,6 +83,13 @@ func Replay(p Prior, events []Event) (*Run, error) {
 		}
 	}
 	return r, nil
+}
+
+// Clone is a run that stands where this one does and goes on by itself.
+func (r *Run) Clone() *Run {
+	c := *r
+	c.f, c.asks = r.f.clone(), slices.Clone(r.asks)
+	return &c
 }
 
 // Asks are the readings to ask about.

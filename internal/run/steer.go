@@ -72,6 +72,21 @@ func (r *Run) Recharge() (Act, error) {
 	return a, nil
 }
 
+// RunDown is what to take off now, where no stock is poured any more, so that
+// the next sheet weighs the target: the level falls with the fibre.
+//
+//	V* = F·h/g;  water off = V − V*
+func (r *Run) RunDown() Act {
+	level := math.Exp(r.f.at[water])
+	want := math.Exp(r.f.at[fibre]+r.f.at[depth]) / float64(r.p.Target)
+	a := Act{WaterOff: measure.Volume(max(0, level-want))}
+	a.Words = "No stock any more: take water off and the sheets stay as they are."
+	if a.WaterOff == 0 {
+		a.Words = "No stock any more, and no water to take off."
+	}
+	return a
+}
+
 // Where words begin: a weight this near the target is on it, and a next sheet
 // known no better than this is said to be unknown.
 const (
