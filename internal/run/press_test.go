@@ -49,7 +49,6 @@ func TestWetWeighing(t *testing.T) {
 func TestPostToPost(t *testing.T) {
 	t.Parallel()
 	p := pressed()
-	p.Every = 60
 	feed := func(n int) (list []run.Event) {
 		for range n {
 			list = append(list, run.Recharged{Stock: 86 * 0.0994 / 30}, run.Pulled{})
