@@ -46,12 +46,12 @@ func (c restoreCmd) Run(ctx context.Context, p *Program) error {
 	_, missing := os.Stat(present)
 	aside, err := here.open(ctx, p.Now().UTC().Format("20060102T150405Z"))
 	if err != nil {
-		return err
+		return keptAt(aside, err)
 	}
 	defer here.Close() //nolint:errcheck // what was put in place is on the disk
 	before, err := keep.Restore(ctx, name)
 	if err != nil {
-		return err
+		return keptAt(aside, err)
 	}
 	said := fmt.Appendf(nil, "The studio is now the one of %s\n", c.File)
 	kept := filepath.Join(keep.Dir(), before.Name)
@@ -79,29 +79,62 @@ func (o *openedLate) Path() string { return o.path }
 // beside are the endings of what belongs to a studio's file.
 var beside = []string{"", "-wal", "-shm"}
 
-// open opens the studio. One that cannot be opened, as when it is damaged or of
-// a newer program, is set aside and its new path returned: all of it is copied
-// and on the disk before any of it is taken away.
+// open opens the studio. One that nobody can read here, because it is damaged,
+// no studio, or of a newer program, is set aside, and its new path returned even
+// where the rest fails: all of it is copied and on the disk before any of it is
+// taken away. One that can be read but not opened stays where it is.
 func (o *openedLate) open(ctx context.Context, stamp string) (aside string, err error) {
-	if o.Store, err = store.Open(ctx, o.path); err == nil {
-		return "", nil
-	}
-	if fault.KindOf(err) == fault.KindBusy {
-		return "", err
-	}
-	aside = o.path + ".unreadable-" + stamp
-	for _, end := range beside {
-		if err := copyFile(o.path+end, aside+end); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return "", fault.Storage(err, "The studio could not be set aside: %v.", reason(err))
+	if _, err := os.Stat(o.path); err == nil {
+		if _, err := store.Look(ctx, o.path); fault.KindOf(err) == fault.KindBusy {
+			return "", err
+		} else if err != nil {
+			aside = o.path + ".unreadable-" + stamp
 		}
 	}
-	for _, end := range slices.Backward(beside) { // no log is left to a file that is not its own
-		if err := os.Remove(o.path + end); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return "", fault.Storage(err, "The studio could not be set aside: %v. A copy of it is at %s.", reason(err), aside)
+	if aside != "" {
+		if err := o.setAside(aside); err != nil {
+			return "", err
+		}
+		if err := o.clear(); err != nil {
+			return aside, err
 		}
 	}
 	o.Store, err = store.Open(ctx, o.path)
 	return aside, err
+}
+
+// setAside copies all that belongs to the studio, or leaves nothing.
+func (o *openedLate) setAside(aside string) error {
+	for _, end := range beside {
+		if err := copyFile(o.path+end, aside+end); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			for _, end := range beside {
+				os.Remove(aside + end) //nolint:errcheck // what is left over is small harm
+			}
+			return fault.Storage(err, "The studio could not be set aside: %v.", reason(err))
+		}
+	}
+	return nil
+}
+
+// clear takes the studio away: no log is left to a file that is not its own.
+func (o *openedLate) clear() error {
+	for _, end := range slices.Backward(beside) {
+		if err := os.Remove(o.path + end); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return fault.Storage(err, "The studio could not be taken away: %v.", reason(err))
+		}
+	}
+	return nil
+}
+
+// keptAt adds to an error where the studio is that was set aside.
+func keptAt(aside string, err error) error {
+	if aside == "" {
+		return err
+	}
+	var all fault.List
+	all.Add(err)
+	all.Add(fault.Storage(nil, "the studio as it was is kept as it is at %s", aside))
+	return all
 }
 
 func copyFile(from, to string) error {

@@ -48,7 +48,7 @@ func TestScripts(t *testing.T) {
 			return os.WriteFile(filepath.Join(env.WorkDir, "plan.json"), b, 0o600)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"code": code, "number": number, "oneline": oneLine, "page": page, "unused": unused, "damage": damage,
+			"code": code, "number": number, "oneline": oneLine, "page": page, "unused": unused, "damage": damage, "fetch": fetch,
 		},
 	})
 }
@@ -174,4 +174,16 @@ func damage(ts *testscript.TestScript, _ bool, args []string) {
 	_, err = f.WriteAt([]byte(args[2]), at)
 	ts.Check(err)
 	ts.Check(f.Close())
+}
+
+// fetch PATTERN FILE copies the one file that fits the pattern.
+func fetch(ts *testscript.TestScript, _ bool, args []string) {
+	list, err := filepath.Glob(ts.MkAbs(args[0]))
+	ts.Check(err)
+	if len(list) != 1 {
+		ts.Fatalf("%s fits %v", args[0], list)
+	}
+	b, err := os.ReadFile(list[0])
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), b, 0o600))
 }
