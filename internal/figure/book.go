@@ -8,6 +8,8 @@ import (
 	"slices"
 	"sync"
 
+	"gonum.org/v1/gonum/floats"
+
 	"vatside/internal/fault"
 	"vatside/internal/measure"
 	"vatside/internal/source"
@@ -210,9 +212,8 @@ func (c Col[T]) get(i int) T {
 }
 
 // beyondMost is of how many draws one may lie beyond where a formula holds: the
-// tail of a wide law. It is put in the middle, which hardly moves a band of nine
-// in ten; where more do, the formula itself is out of place.
-const beyondMost = 50
+// tail of a wide law. Where more do, the formula itself is out of place.
+const beyondMost = 500
 
 func apply[R measure.Quantity](bk *Book, what, template string, in []int, f func(i int) (R, error)) Col[R] {
 	nd := node{what: what, template: template, in: in, expected: -1}
@@ -227,20 +228,42 @@ func apply[R measure.Quantity](bk *Book, what, template string, in []int, f func
 	nd.centre = float64(v)
 	if slices.ContainsFunc(in, func(id int) bool { return bk.nodes[id].col != nil }) {
 		nd.col = bk.Column()
-		beyond := 0
+		var beyond []int
 		for i := range nd.col {
 			got, err := f(i)
 			if err != nil {
-				if beyond++; beyond > bk.n/beyondMost || fault.KindOf(err) != fault.KindOutOfRange {
+				beyond = append(beyond, i)
+				if len(beyond) > max(1, bk.n/beyondMost) || len(beyond) == bk.n || fault.KindOf(err) != fault.KindOutOfRange {
 					bk.Fail(err)
 					break
 				}
-				got = v
 			}
 			nd.col[i] = float64(got)
 		}
+		for _, i := range beyond {
+			nd.col[i] = nd.col[bk.nearest(i, in, beyond)]
+		}
 	}
 	return add[R](bk, nd)
+}
+
+// nearest returns the draw next to draw i that is not beyond, each input counted
+// in its own spread: what lies in the tail stays in the tail.
+func (bk *Book) nearest(i int, in, beyond []int) int {
+	far := make([]float64, bk.n)
+	for _, id := range in {
+		col, spread := bk.nodes[id].col, bk.Spread(Col[measure.Number]{bk, id})
+		if spread == 0 {
+			continue
+		}
+		for j := range far {
+			far[j] += (col[j] - col[i]) / spread * (col[j] - col[i]) / spread
+		}
+	}
+	for _, j := range beyond {
+		far[j] = math.Inf(1)
+	}
+	return floats.MinIdx(far)
 }
 
 // Sum adds columns of one quantity.
