@@ -95,7 +95,7 @@ func (c *cloud) expects() float64 {
 
 // Beside a cloud of ten thousand vats the filter is as near to the truth: what
 // its logarithms leave out does not matter. Both see the same runs and lie
-// within a fifth of their own error of each other, so that eight runs are enough.
+// within 0.01 of each other, half of their own error of 0.02, so that eight runs are enough.
 func TestAsNearAsParticles(t *testing.T) {
 	t.Parallel()
 	const runs = 8
