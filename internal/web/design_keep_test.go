@@ -241,7 +241,7 @@ func TestCompare(t *testing.T) {
 	if was, now := page.moved("Weight of a sheet"); page.code != http.StatusOK || !about(now/was, 2) {
 		t.Errorf("status %d, sheets of %g and %g g", page.code, was, now)
 	}
-	if was, now := page.moved("Grammage"); was != 100 || now != 200 {
+	if was, now := page.moved("Grammage, conditioned"); was != 100 || now != 200 {
 		t.Errorf("the designs differ by %g and %g g/m²", was, now)
 	}
 	// Two revisions of one paper; the later beside the one before it unless asked.
@@ -252,7 +252,7 @@ func TestCompare(t *testing.T) {
 	if form := filled(page); form.Get("a") != heavy.ID || form.Get("b") != heavy.ID+".1" {
 		t.Errorf("compared are %v", form)
 	}
-	if got := page.text(".band-plain"); !strings.Contains(got, "Gelatin") || !strings.Contains(got, "Brushed") || strings.Contains(got, "Grammage") {
+	if got := page.text(".band-plain"); !strings.Contains(got, "Gelatin, brushed") || strings.Contains(got, "Grammage") {
 		t.Errorf("they differ: %.300q", got)
 	}
 	if form := filled(a.get("/papers/compare?a=" + heavy.ID + ".2&b=" + light.ID)); form.Get("a") != heavy.ID {

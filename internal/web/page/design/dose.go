@@ -20,7 +20,7 @@ func (r reader) additives(old []plan.Additive) []plan.Additive {
 	for _, t := range rows {
 		a, had := before(rows, t, old, func(a plan.Additive) string { return a.Kind })
 		a.Kind = t.name
-		if !had || !r.kept(named("dose", t.i)) {
+		if !had || !r.Kept(named("dose", t.i)) {
 			r.dose(&a, named("dose", t.i), t.much)
 		}
 		if a.DosePct > 0 || a.DoseMLL > 0 {
@@ -42,9 +42,9 @@ func (r reader) dose(a *plan.Additive, field, typed string) {
 	number, vat := strings.CutSuffix(text, strings.ToLower(byVat))
 	bare := !vat && !strings.HasSuffix(text, "%")
 	vat = vat || bare && inVat(*a)
-	v, err := r.s.Read(field, number, measure.OfPercent)
+	v, err := r.Read(field, number, measure.OfPercent)
 	if err != nil {
-		r.f.Refuse(err)
+		r.Refuse(err)
 		return
 	}
 	switch {
@@ -56,7 +56,7 @@ func (r reader) dose(a *plan.Additive, field, typed string) {
 		a.DosePct, a.DoseMLL = 0, v
 	}
 	if bare { // the measure it was taken in is seen
-		r.f.Values.Set(field, dosed(*a))
+		r.Values.Set(field, dosed(*a))
 	}
 }
 

@@ -1,12 +1,13 @@
 package design
 
 import (
-	"vatside/internal/fibre"
+	"maps"
+
 	"vatside/internal/furnish"
 	"vatside/internal/measure"
 	"vatside/internal/plan"
 	"vatside/internal/sheet"
-	"vatside/internal/sizing"
+	"vatside/internal/web/page"
 	"vatside/internal/web/part"
 )
 
@@ -26,23 +27,6 @@ const (
 	mostRows = 12 // rows that are read
 )
 
-
-var (
-	dryings = []part.Option{
-		{Value: "stack", Label: "In a stack"}, {Value: "exchange", Label: "Changed blotters"}, {Value: "board", Label: "On a board or glass"},
-		{Value: "loft", Label: "Hung"}, {Value: "free", Label: "Unheld"},
-	}
-	edges = []part.Option{{Value: "deckle", Label: "Deckle"}, {Value: "trimmed", Label: "Trimmed"}}
-)
-
-func uses() []part.Option {
-	list := []part.Option{{Value: "", Label: "Nothing in particular"}}
-	for _, u := range fibre.Uses() {
-		list = append(list, part.Option{Value: u, Label: part.Upper(u)})
-	}
-	return list
-}
-
 // asked are the questions besides what goes into the stock.
 func asked(s part.Speech, sh plan.Sheet) []Question {
 	box := ""
@@ -56,22 +40,14 @@ func asked(s part.Speech, sh plan.Sheet) []Question {
 	return []Question{
 		number("grammage", "Grammage, conditioned", "", "g/m²", slideGrammage),
 		number("beating", "Beating", "Empty: what the handbook has.", "h", slideHours),
-		plainly(part.Field{Name: "drying", Label: "Drying", Kind: part.Select, Options: dryings}),
+		plainly(part.Field{Name: "drying", Label: "Drying", Kind: part.Select, Options: page.Dryings}),
 		plainly(part.Field{Name: "size", Label: "Usual size, finished", Hint: box, Kind: part.Suggest, Bare: s.Bare(measure.OfLength), Options: s.SizeNames()}),
-		plainly(part.Field{Name: "edges", Label: "Edges", Kind: part.Select, Options: edges}),
-		plainly(part.Field{Name: "surface", Label: "Surface size", Hint: "Such as gelatin. Empty: waterleaf.", Kind: part.Suggest, Options: surfaces()}),
+		plainly(part.Field{Name: "edges", Label: "Edges", Kind: part.Select, Options: page.Edges}),
+		plainly(part.Field{Name: "surface", Label: "Surface size", Hint: "Such as gelatin. Empty: waterleaf.", Kind: part.Suggest, Options: page.Surfaces()}),
 		number("bath", "Its bath", "Empty: what the handbook has.", "%", slideBath),
-		plainly(part.Field{Name: "use", Label: "What is it for?", Kind: part.Select, Options: uses()}),
+		plainly(part.Field{Name: "use", Label: "What is it for?", Kind: part.Select, Options: page.Uses()}),
 		number("good", "Good sheets of a making", "Hours and cost are for so many.", "", slideGood),
 	}
-}
-
-func surfaces() []part.Option {
-	var list []part.Option
-	for _, s := range sizing.Surfaces() {
-		list = append(list, part.Option{Value: s.Name})
-	}
-	return list
 }
 
 func addable() []part.Option {
@@ -85,9 +61,10 @@ func addable() []part.Option {
 // faultsAt says where on the form a fault belongs; rows are added as they are
 // read.
 func faultsAt() map[string]string {
-	return map[string]string{
-		"paper.furnish": "fibre-1", "paper.additives": "additive-1", "paper.grammage_conditioned_g_m2": "grammage", "paper.beating_hours": "beating",
-		"paper.surface_bath_pct": "bath", "paper.surface_size": "surface", "paper.surface_way": "surface", "paper.drying": "drying", "paper.use": "use", "sheet": "size", "sheet.edges": "edges",
-		"good_sheets": "good", "studio.vat_l": "size", "studio.vat_least_l": "size", "studio.stock_g_l": "grammage", "design.furnish": "fibre-1", "design.grammage_conditioned_g_m2": "grammage", "change": "change", "name": "name",
-	}
+	at := page.DesignFaults()
+	maps.Copy(at, map[string]string{
+		"paper.furnish": "fibre-1", "design.furnish": "fibre-1", "paper.additives": "additive-1", "paper.surface_way": "surface",
+		"good_sheets": "good", "studio.vat_l": "size", "studio.vat_least_l": "size", "studio.stock_g_l": "grammage",
+	})
+	return at
 }

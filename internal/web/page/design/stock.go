@@ -19,14 +19,14 @@ type row struct {
 // rows are those that are filled in; touched reports whether any was changed.
 func (r reader) rows(what, much string) (list []row, touched bool) {
 	for i := 1; i <= mostRows; i++ {
-		t := row{i, r.f.Get(named(what, i)), r.f.Get(named(much, i))}
-		touched = touched || !r.kept(named(what, i)) || !r.kept(named(much, i))
+		t := row{i, r.Get(named(what, i)), r.Get(named(much, i))}
+		touched = touched || !r.Kept(named(what, i)) || !r.Kept(named(much, i))
 		switch {
 		case t.name == "" && t.much == "":
 		case t.name == "":
-			r.f.Refuse(fault.Invalid(named(what, i), "say what this is so much of, or empty the blank beside it"))
+			r.Refuse(fault.Invalid(named(what, i), "say what this is so much of, or empty the blank beside it"))
 		case t.much == "":
-			r.f.Refuse(fault.Invalid(named(much, i), "say how much of it; 0 leaves it out"))
+			r.Refuse(fault.Invalid(named(much, i), "say how much of it; 0 leaves it out"))
 		default:
 			list = append(list, t)
 		}
@@ -66,9 +66,9 @@ func (r reader) furnish(old []plan.Part) []plan.Part {
 	for _, t := range rows {
 		p, had := before(rows, t, old, func(p plan.Part) string { return p.Fibre })
 		p.Fibre = t.name
-		if !had || !r.kept(named("share", t.i)) {
-			v, err := r.s.Read(named("share", t.i), t.much, measure.OfPercent)
-			r.f.Refuse(err)
+		if !had || !r.Kept(named("share", t.i)) {
+			v, err := r.Read(named("share", t.i), t.much, measure.OfPercent)
+			r.Refuse(err)
 			p.SharePct = v
 		}
 		if p.SharePct > 0 {
@@ -76,8 +76,8 @@ func (r reader) furnish(old []plan.Part) []plan.Part {
 			list, total = append(list, p), total+p.SharePct
 		}
 	}
-	if len(list) == 0 && len(r.f.Faults) == 0 {
-		r.f.Refuse(fault.Invalid("fibre-1", "name at least one fibre and its share"))
+	if len(list) == 0 && len(r.Faults) == 0 {
+		r.Refuse(fault.Invalid("fibre-1", "name at least one fibre and its share"))
 	}
 	for i := range list {
 		list[i].SharePct *= 100 / total
@@ -87,8 +87,8 @@ func (r reader) furnish(old []plan.Part) []plan.Part {
 
 // at says on which row of the form a fault of the plan belongs.
 func (r reader) at(path, what, much string, keys ...string) {
-	r.f.At[path] = what
+	r.At[path] = what
 	for _, k := range keys {
-		r.f.At[path+"."+k] = much
+		r.At[path+"."+k] = much
 	}
 }

@@ -3,12 +3,9 @@ package paper
 import (
 	"context"
 	"strconv"
-	"strings"
 
 	"vatside/internal/fibre"
 	"vatside/internal/measure"
-	"vatside/internal/sheet"
-	"vatside/internal/sizing"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
@@ -19,92 +16,26 @@ type Fibres interface {
 	Profile(ctx context.Context) (studio.Profile, error)
 }
 
-// faultsAt says where on the form a fault of the plan or the records belongs.
-var faultsAt = map[string]string{
-	"paper.furnish": "furnish", "paper.grammage_conditioned_g_m2": "grammage", "paper.tolerance_pct": "tolerance",
-	"paper.beating_hours": "beating", "paper.dips": "dips", "paper.additives": "additives", "paper.drying": "drying",
-	"paper.forming": "forming", "paper.grams_per_sheet": "pour", "paper.name": "name",
-	"design.furnish": "furnish", "design.grammage_conditioned_g_m2": "grammage", "sheet": "size", "sheet.edges": "edges",
-	"paper.surface_size": "surface", "paper.surface_bath_pct": "bath", "paper.surface_way": "way", "paper.share_within_pct": "within",
-	"sheet.shape": "shape", "sheet.fills_pct": "fills", "sheet.trim_mm": "trim", "sheet.tolerance_mm": "play",
-}
-
-var (
-	formings = []part.Option{
-		{Value: "western", Label: "One dip", Note: "western: one pull, couched"},
-		{Value: "several dips", Label: "Several dips", Note: "thin layers, one over another"},
-		{Value: "poured", Label: "Poured", Note: "a measured amount into the deckle"},
-	}
-	dryings = []part.Option{
-		{Value: "stack", Label: "In a stack", Note: "blotters, boards, moving air"},
-		{Value: "exchange", Label: "Changed blotters"},
-		{Value: "board", Label: "On a board or glass"},
-		{Value: "loft", Label: "Hung"},
-		{Value: "free", Label: "Unheld", Note: "it may shrink as it likes"},
-	}
-	edges = []part.Option{
-		{Value: "deckle", Label: "Deckle", Note: "as they leave the mould"},
-		{Value: "trimmed", Label: "Trimmed", Note: "cut to size"},
-	}
-)
-
-// uses on offer; empty is a paper for nothing in particular.
-func uses() []part.Option {
-	list := []part.Option{{Value: "", Label: "Nothing in particular"}}
-	for _, u := range fibre.Uses() {
-		list = append(list, part.Option{Value: u, Label: part.Upper(u)})
-	}
-	return list
-}
-
-// shapes a sheet can have.
-func shapes() []part.Option {
-	notes := map[string]string{sheet.Odd: "as its deckle is cut"}
-	var list []part.Option
-	for _, s := range sheet.Shapes() {
-		list = append(list, part.Option{Value: s, Label: part.Upper(s), Note: notes[s]})
-	}
-	return list
-}
-
-// surfaces on offer, by name; others may be typed.
-func surfaces() []part.Option {
-	var list []part.Option
-	for _, s := range sizing.Surfaces() {
-		list = append(list, part.Option{Value: s.Name, Label: strings.Join(s.Aliases, ", ")})
-	}
-	return list
-}
-
-// ways the bath comes on to the sheet.
-func ways() []part.Option {
-	list := []part.Option{{Value: "", Label: "Not said: dipped"}}
-	for _, w := range sizing.Ways() {
-		list = append(list, part.Option{Value: string(w), Label: part.Upper(string(w))})
-	}
-	return list
-}
-
 func fields(s part.Speech, shelf fibre.Shelf) []part.Field {
 	return []part.Field{
 		{Name: "name", Label: "What is it called?", Kind: part.Text, Required: true},
-		{Name: "use", Label: "What is it for?", Kind: part.Select, Options: uses()},
+		{Name: "use", Label: "What is it for?", Kind: part.Select, Options: page.Uses()},
 		{Name: "furnish", Label: "Furnish", Hint: "One fibre, or a blend such as: cotton rag 70, abaca 30. Beaten by itself: abaca 30 beaten 6 h. Raw fibre that comes cooked: kozo 20 cooked.", Kind: part.Suggest, Options: part.FibreNames(shelf), Required: true},
 		{Name: "grammage", Label: "Grammage, conditioned", Hint: "In the room's air, at 50 % humidity.", Kind: part.Number, Mode: "decimal", Unit: "g/m²", Required: true},
 		{Name: "size", Label: "Usual size, finished", Hint: "By name, or two sides; of another shape than the rectangle, of the box around it.", Kind: part.Suggest, Bare: s.Bare(measure.OfLength), Options: s.SizeNames(), Required: true},
-		{Name: "edges", Label: "Edges", Kind: part.Choices, Options: edges},
+		{Name: "edges", Label: "Edges", Kind: part.Choices, Options: page.Edges},
 		{Name: "beating", Label: "Beating", Hint: "Empty: what the handbook has for this fibre and use.", Kind: part.Number, Mode: "decimal", Unit: "h"},
-		{Name: "drying", Label: "Drying", Kind: part.Choices, Options: dryings},
-		{Name: "surface", Label: "Surface size", Hint: "Such as gelatin. Empty: waterleaf.", Kind: part.Suggest, Options: surfaces()},
+		{Name: "drying", Label: "Drying", Kind: part.Choices, Options: page.Dryings},
+		{Name: "surface", Label: "Surface size", Hint: "Such as gelatin. Empty: waterleaf.", Kind: part.Suggest, Options: page.Surfaces()},
 		{Name: "bath", Label: "Strength of its bath", Hint: "Size in the bath, by mass. Empty: what is usual.", Kind: part.Number, Mode: "decimal", Unit: "%", Small: true},
-		{Name: "way", Label: "How it comes on", Kind: part.Select, Options: ways(), Small: true},
+		{Name: "way", Label: "How it comes on", Kind: part.Select, Options: page.Ways(), Small: true},
 	}
 }
 
 func more(s part.Speech) []part.Field {
 	return []part.Field{
-		{Name: "forming", Label: "Forming", Kind: part.Choices, Options: formings},
-		{Name: "shape", Label: "Shape of the sheet", Kind: part.Choices, Options: shapes()},
+		{Name: "forming", Label: "Forming", Kind: part.Choices, Options: page.Formings},
+		{Name: "shape", Label: "Shape of the sheet", Kind: part.Choices, Options: page.Shapes()},
 		{Name: "fills", Label: "An odd shape fills", Hint: "Of the box around it.", Kind: part.Number, Mode: "decimal", Unit: "%"},
 		{Name: "dips", Label: "Dips", Hint: "Where the sheet is made in several.", Kind: part.Number, Mode: "numeric"},
 		{Name: "pour", Label: "A sheet takes", Hint: "Poured or dipped: its weight, where you know it.", Kind: part.Number, Bare: s.Bare(measure.OfMass)},
@@ -112,7 +43,7 @@ func more(s part.Speech) []part.Field {
 		{Name: "within", Label: "Sheets that must be within it", Hint: "Empty: 90 %.", Kind: part.Number, Mode: "decimal", Unit: "%"},
 		{Name: "trim", Label: "Cut off each edge", Hint: "Where the edges are trimmed.", Kind: part.Number, Bare: s.Bare(measure.OfLength)},
 		{Name: "play", Label: "A side may be off by", Hint: "Where the edges are the deckle's.", Kind: part.Number, Bare: s.Bare(measure.OfLength)},
-		{Name: "additives", Label: "Added to the stock", Hint: additivesHint, Kind: part.Text},
+		{Name: "additives", Label: "Added to the stock", Hint: page.AdditivesHint, Kind: part.Text},
 		{Name: "finish", Label: "Finish", Hint: "Wove or laid, chain lines, smooth or rough, rattle, tooth.", Kind: part.Text},
 		{Name: "note", Label: "Notes", Kind: part.Long},
 	}
@@ -121,7 +52,7 @@ func more(s part.Speech) []part.Field {
 // set sets the form with what was typed.
 func set(base page.Base, f *page.Form, shelf fibre.Shelf, old studio.Paper) FormData {
 	d := FormData{Base: base, ID: old.ID, Name: old.Name, Action: "/papers", System: string(base.Speech.System), Kept: f.Values.Has("system")}
-	f.At = faultsAt
+	f.At = page.DesignFaults()
 	if old.ID != "" {
 		d.Action = "/papers/" + old.ID
 		f.Fill("revision", strconv.Itoa(old.Revision))

@@ -61,16 +61,11 @@ type Data struct {
 	page.Base
 	ID, Name  string
 	Revision  int
-	Lines     []Said
+	Lines     []page.Said
 	Note      string
 	Revisions []Revision
 	Makings   []Line
 	Hands     []studio.HandSaid
-}
-
-// Said is one part of a design.
-type Said struct {
-	Name, Value string
 }
 
 // Revision is one saving of the paper and what it changed.
@@ -96,14 +91,19 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	d := Data{Base: base, ID: present.ID, Name: present.Name, Revision: present.Revision, Note: present.Note, Lines: design(base.Speech, present)}
+	d := Data{Base: base, ID: present.ID, Name: present.Name, Revision: present.Revision, Note: present.Note}
+	for _, line := range said(base.Speech, present) {
+		if !line.Usual {
+			d.Lines = append(d.Lines, line)
+		}
+	}
 	if d.Hands, err = p.studio.Hands(r.Context(), present.ID, 0, fewHands); err != nil {
 		return err
 	}
 	for i, rev := range revisions {
 		line := Revision{Number: rev.Revision, When: part.Moment(rev.Changed, p.now()), Change: rev.Change}
 		if i+1 < len(revisions) {
-			line.Changed = differing(design(base.Speech, rev), design(base.Speech, revisions[i+1]))
+			line.Changed = differing(said(base.Speech, rev), said(base.Speech, revisions[i+1]))
 		}
 		d.Revisions = append(d.Revisions, line)
 	}
@@ -118,4 +118,17 @@ func good(m studio.Making) string {
 		return ""
 	}
 	return ", " + strconv.Itoa(m.Progress.Good) + " good"
+}
+
+func said(s part.Speech, p studio.Paper) []page.Said { return page.SaidDesign(s, p.Design, p.Sheet) }
+
+// differing names what a revision has otherwise than the one before it.
+func differing(now, before []page.Said) []string {
+	var list []string
+	for i, s := range now {
+		if was := before[i].Value; was != s.Value {
+			list = append(list, s.Name+": "+s.Value+", was "+was)
+		}
+	}
+	return list
 }

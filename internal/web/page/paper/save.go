@@ -104,7 +104,7 @@ func (p *Page) save(w http.ResponseWriter, r *http.Request, old studio.Paper) er
 	pa := read(form, base.Speech, shelf, old)
 	if len(form.Faults) == 0 {
 		one := 1
-		form.At = faultsAt
+		form.At = page.DesignFaults()
 		form.Refuse(plan.Check(plan.Request{Paper: pa.Design, Sheet: pa.Sheet, GoodSheets: &one, Studio: plan.Studio{Fibres: profile.Kit.Fibres}}))
 	}
 	if len(form.Faults) > 0 {

@@ -60,14 +60,7 @@ func fill(base page.Base, f *page.Form, shelf fibre.Shelf) Data {
 		{Name: "vat", Label: "How much does your vat hold when you work?", Hint: "Empty: not sure.", Kind: part.Number, Bare: base.Speech.Bare(measure.OfVolume)},
 		{Name: "jug", Label: "Which jug do you add stock with?", Hint: "What it holds. The card counts in this jug.", Kind: part.Number, Bare: base.Speech.Bare(measure.OfSmallVolume)},
 		{Name: "press", Label: "How do you press?", Kind: part.Choices, Options: presses(base.Speech)},
-		{Name: "drying", Label: "How do you dry?", Kind: part.Choices, Options: []part.Option{
-			{Value: "", Label: "As is usual for this paper"},
-			{Value: "stack", Label: "In a stack", Note: "blotters, boards, moving air"},
-			{Value: "exchange", Label: "Changed blotters"},
-			{Value: "board", Label: "On a board or glass"},
-			{Value: "loft", Label: "Hung"},
-			{Value: "free", Label: "Unheld", Note: "it may shrink as it likes"},
-		}},
+		{Name: "drying", Label: "How do you dry?", Kind: part.Choices, Options: append([]part.Option{{Value: "", Label: "As is usual for this paper"}}, page.Dryings...)},
 	}
 	d := Data{Base: base}
 	for _, q := range questions {
