@@ -17,8 +17,8 @@ var layers = []struct {
 }{
 	{0, "measure fault num source figure typeface"},
 	{1, "fibre cooking furnish beating sheet vat pressing sizing drying finishing optics lookthrough cutting schedule costing class trouble"},
-	{2, "belief plan recharge run rehearsal studio again handbook"},
-	{3, "store keeping intake paperwork jobs photo ask demo"},
+	{2, "belief plan recharge run rehearsal studio again handbook device"},
+	{3, "store keeping intake paperwork jobs photo ask demo network"},
 	{4, "web web/asset web/part web/page web/page/* cli"},
 }
 

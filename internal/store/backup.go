@@ -161,7 +161,8 @@ func newestVersion() (int64, error) {
 // it. What runs is waited for, what comes meanwhile waits. The other file is
 // brought to the present version and read through before, and takes the place
 // in one renaming: whenever the program is killed, one of the two is there,
-// whole. The file as it was is gone after it: copy it first. Faults: Storage;
+// whole. The devices stay those of this studio. The file as it was is gone after
+// it: copy it first. Faults: Storage;
 // Busy, another program has the file open; after both the studio is as it was.
 func (s *Store) Replace(ctx context.Context, with string) error {
 	if err := ready(ctx, with); err != nil {
@@ -169,6 +170,9 @@ func (s *Store) Replace(ctx context.Context, with string) error {
 	}
 	s.swap.Lock()
 	defer s.swap.Unlock()
+	if err := errors.Join(s.carryDevices(ctx, with), syncFile(with)); err != nil {
+		return err
+	}
 	if err := s.close(); err != nil {
 		return errors.Join(err, s.reopen(ctx))
 	}
@@ -203,6 +207,11 @@ func ready(ctx context.Context, path string) error {
 	if err := errors.Join(incoming.Check(ctx), incoming.Close()); err != nil {
 		return err
 	}
+	return syncFile(path)
+}
+
+// syncFile brings a file to the disk.
+func syncFile(path string) error {
 	f, err := os.OpenFile(path, os.O_RDWR, 0)
 	if err != nil {
 		return fault.Storage(err, "the copy could not be opened")
