@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"image"
 	"io"
 	"io/fs"
 	"os"
@@ -51,26 +52,12 @@ func (f *Folder) Dir() string { return f.dir }
 // fault leaves nothing behind. Faults: Invalid, no photo or a damaged one;
 // OutOfRange, too large; Storage.
 func (f *Folder) Add(ctx context.Context, from io.Reader) (Kept, error) {
-	if err := os.MkdirAll(filepath.Join(f.dir, smallFolder), 0o700); err != nil {
-		return Kept{}, fault.Storage(err, "the folder of the photos cannot be made")
-	}
-	file, err := os.CreateTemp(f.dir, "arriving-*")
+	file, sum, n, err := f.arrive(from)
 	if err != nil {
-		return Kept{}, fault.Storage(err, "the photo cannot be written")
+		return Kept{}, err
 	}
-	defer os.Remove(file.Name()) //nolint:errcheck // after the renaming it is not there
-	defer file.Close()           //nolint:errcheck // closed below, where it counts
-	sum := sha256.New()
-	n, err := io.Copy(io.MultiWriter(file, sum), io.LimitReader(from, MostBytes+1))
-	switch {
-	case err != nil:
-		return Kept{}, fault.Storage(err, "the photo did not arrive whole; send it once more")
-	case n > MostBytes:
-		return Kept{}, fault.OutOfRange("photo", "at most %d MB a photo; save it smaller", MostBytes>>20)
-	case n == 0:
-		return Kept{}, fault.Invalid("photo", "the file is empty")
-	}
-	k := Kept{Hash: hex.EncodeToString(sum.Sum(nil)), Bytes: n}
+	defer gone(file) // after the renaming it is not there
+	k := Kept{Hash: sum, Bytes: n}
 	fm, picture, err := f.look(ctx, file, &k)
 	if err != nil {
 		return Kept{}, err
@@ -88,33 +75,72 @@ func (f *Folder) Add(ctx context.Context, from io.Reader) (Kept, error) {
 	return k, syncFolder(f.dir)
 }
 
+// arrive writes what comes to a file of its own, and says its hash and length.
+func (f *Folder) arrive(from io.Reader) (file *os.File, hash string, n int64, err error) {
+	if err := os.MkdirAll(filepath.Join(f.dir, smallFolder), 0o700); err != nil {
+		return nil, "", 0, fault.Storage(err, "the folder of the photos cannot be made")
+	}
+	if file, err = os.CreateTemp(f.dir, "arriving-*"); err != nil {
+		return nil, "", 0, fault.Storage(err, "the photo cannot be written")
+	}
+	sum := sha256.New()
+	n, err = io.Copy(io.MultiWriter(file, sum), io.LimitReader(from, MostBytes+1))
+	switch {
+	case err != nil:
+		err = fault.Storage(err, "the photo did not arrive whole; send it once more")
+	case n > MostBytes:
+		err = fault.OutOfRange("photo", "at most %d MB a photo; save it smaller", MostBytes>>20)
+	case n == 0:
+		err = fault.Invalid("photo", "the file is empty")
+	}
+	if err != nil {
+		gone(file)
+		return nil, "", 0, err
+	}
+	return file, hex.EncodeToString(sum.Sum(nil)), n, nil
+}
+
+// gone takes away a file that arrived.
+func gone(file *os.File) {
+	file.Close()           //nolint:errcheck // where it counts it was closed before
+	os.Remove(file.Name()) //nolint:errcheck // what stays is swept away later
+}
+
 // look decodes a file, says what it is and returns its small picture as JPEG.
 func (f *Folder) look(ctx context.Context, file *os.File, k *Kept) (format, []byte, error) {
+	var b bytes.Buffer
+	fm, err := f.decode(ctx, file, func(fm format, picture image.Image, held int) error {
+		k.Format, k.Width, k.Height = fm.name, picture.Bounds().Dx(), picture.Bounds().Dy()
+		if held >= 5 {
+			k.Width, k.Height = k.Height, k.Width
+		}
+		if err := writeSmall(&b, small(picture, held)); err != nil {
+			return fault.Storage(err, "the small picture could not be made")
+		}
+		return nil
+	})
+	return fm, b.Bytes(), err
+}
+
+// decode decodes a file for a use of it, one at a time; held is how the camera
+// was held.
+func (f *Folder) decode(ctx context.Context, file *os.File, use func(fm format, picture image.Image, held int) error) (format, error) {
 	f.decoding.Lock()
 	defer f.decoding.Unlock()
 	if err := ctx.Err(); err != nil {
-		return format{}, nil, fault.Storage(err, "the photo was not waited for")
+		return format{}, fault.Storage(err, "the photo was not waited for")
 	}
 	// Else what one photo took still stands in memory beside the next; the size of
 	// the file does not tell how much that is.
 	defer debug.FreeOSMemory()
 	if _, err := file.Seek(0, io.SeekStart); err != nil {
-		return format{}, nil, fault.Storage(err, "the photo could not be read again")
+		return format{}, fault.Storage(err, "the photo could not be read again")
 	}
 	fm, picture, err := decode(file)
 	if err != nil {
-		return format{}, nil, err
+		return format{}, err
 	}
-	held := orientation(fm, file)
-	k.Format, k.Width, k.Height = fm.name, picture.Bounds().Dx(), picture.Bounds().Dy()
-	if held >= 5 {
-		k.Width, k.Height = k.Height, k.Width
-	}
-	var b bytes.Buffer
-	if err := writeSmall(&b, small(picture, held)); err != nil {
-		return format{}, nil, fault.Storage(err, "the small picture could not be made")
-	}
-	return fm, b.Bytes(), nil
+	return fm, use(fm, picture, orientation(fm, file))
 }
 
 // put writes a file whole or not at all.

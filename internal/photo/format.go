@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"image"
+	"image/color"
 	"image/jpeg"
 	"image/png"
 	"io"
@@ -24,11 +25,11 @@ const mostMemory = 384 << 20
 // Bytes that decoding takes per pixel at the worst, read off the decoders: the
 // picture itself and what stands beside it until the end.
 const (
-	jpegBytes        = 4     // four channels at full size; the head says what a file takes
-	progressiveBytes = 4 * 5 // and a coefficient of four bytes for each sample
-	pngBytes         = 8 * 2 // 16 bits in four channels; interlaced, all passes stand beside the whole
-	webpBytes        = 12    // lossless: the picture, and its transforms
-	tiffBytes        = 8 * 2 // 16 bits in four channels, all of it unpacked in one strip
+	jpegAgain       = 4     // to turn other channels into a screen's own
+	jpegCoefficient = 4     // for each sample, until all scans are read
+	pngBytes        = 8 * 2 // 16 bits in four channels; interlaced, all passes stand beside the whole
+	webpBytes       = 12    // lossless: the picture, and its transforms
+	tiffBytes       = 8 * 2 // 16 bits in four channels, all of it unpacked in one strip
 )
 
 // mostSide is the longest side in pixels; ours: what JPEG itself can say.
@@ -39,7 +40,7 @@ type format struct {
 	name  string // as people call it
 	ends  string // of the file's name
 	mime  string
-	bytes func(head io.ReadSeeker) int64 // per pixel, at the worst
+	bytes func(head io.ReadSeeker, size image.Config) int64 // per pixel, at the worst
 	size  func(io.Reader) (image.Config, error)
 	read  func(io.Reader) (image.Image, error)
 	// upright: the decoder itself turns the picture.
@@ -59,13 +60,15 @@ var formats = []struct {
 		[]string{"????ftyphei", "????ftyphev", "????ftypmif1", "????ftypmsf1"}},
 }
 
-func always(n int64) func(io.ReadSeeker) int64 { return func(io.ReadSeeker) int64 { return n } }
+func always(n int64) func(io.ReadSeeker, image.Config) int64 {
+	return func(io.ReadSeeker, image.Config) int64 { return n }
+}
 
 // Formats says which files are taken and how large they may be, for pages.
 func Formats() string {
 	var list []string
 	for _, f := range formats {
-		list = append(list, fmt.Sprintf("%s to %d megapixels", f.name, mostMemory/f.bytes(strings.NewReader(""))/1e6))
+		list = append(list, fmt.Sprintf("%s to %d megapixels", f.name, mostMemory/f.bytes(strings.NewReader(""), image.Config{})/1e6))
 	}
 	return strings.Join(list, ", ")
 }
@@ -110,11 +113,11 @@ func decode(file *os.File) (format, image.Image, error) {
 	if err != nil {
 		return format{}, nil, err
 	}
-	per := fm.bytes(file)
 	size, err := fm.config(file)
 	if err != nil {
 		return format{}, nil, err
 	}
+	per := fm.bytes(file, size)
 	if w, h := int64(size.Width), int64(size.Height); w > mostSide || h > mostSide || w*h > mostMemory/per {
 		return format{}, nil, fault.OutOfRange("photo", "at most %d megapixels of this kind of %s, no side longer than %d pixels; this one is %d × %d. Save it smaller",
 			mostMemory/per/1e6, fm.name, mostSide, w, h)
@@ -134,6 +137,9 @@ func (fm format) config(file io.ReadSeeker) (image.Config, error) {
 		return image.Config{}, fault.Storage(err, "the photo could not be read again")
 	}
 	c, err := fm.size(file)
+	if fault.KindOf(err) == fault.KindOutOfRange {
+		return c, err
+	}
 	if err != nil || c.Width <= 0 || c.Height <= 0 {
 		return image.Config{}, fm.damaged()
 	}
@@ -166,55 +172,80 @@ func (fm format) damaged() error {
 	return fault.Invalid("photo", "this %s file is damaged or not whole; take it from the camera once more", fm.name)
 }
 
-// jpegMemory reads from the frame header of a JPEG (ITU-T T.81, B.2.2) what a
-// pixel takes: a byte for each sample, fewer than one a channel where colour is
-// kept coarser, and in a progressive one a coefficient beside each.
-func jpegMemory(file io.ReadSeeker) int64 {
+// jpegMemory is what a pixel of a JPEG takes: a byte for each channel, for
+// coarser colours may be kept at full size; the whole once more where it is not
+// kept in the channels of a screen's own picture; and in a progressive one a
+// coefficient beside each sample, fewer than one a channel where colour is
+// coarser (ITU-T T.81, B.2.2).
+func jpegMemory(file io.ReadSeeker, size image.Config) int64 {
+	n := int64(3)
+	switch size.ColorModel {
+	case color.GrayModel:
+		n = 1
+	case color.RGBAModel:
+		n = 3 + jpegAgain
+	case color.CMYKModel:
+		n = 4 + jpegAgain
+	}
 	frame, mark := jpegFrame(file)
-	if len(frame) < 6 {
-		return jpegBytes // no frame: it will not decode
+	if mark != progressive || len(frame) < 6 {
+		return n
 	}
-	samples, most := 0, 1
+	samples, wide, high := 0, 1, 1
 	for c := frame[6:]; len(c) >= 3; c = c[3:] {
-		samples += int(c[1]>>4) * int(c[1]&15)
-		most = max(most, int(c[1]>>4)*int(c[1]&15))
+		h, v := int(c[1]>>4), int(c[1]&15)
+		samples, wide, high = samples+h*v, max(wide, h), max(high, v)
 	}
-	if mark == progressive {
-		samples *= progressiveBytes / jpegBytes
-	}
-	return int64(max(1, (samples+most-1)/most))
+	return n + int64((jpegCoefficient*samples+wide*high-1)/(wide*high))
 }
 
-const progressive = 0xc2 // the marker SOF2
+// Markers of JPEG (ITU-T T.81, table B.1).
+const (
+	sof0, progressive = 0xc0, 0xc2 // SOF2
+	rst0, rst7        = 0xd0, 0xd7
+	eoi, sos          = 0xd9, 0xda
+)
 
-// jpegFrame finds the frame header, and the marker before it.
+// jpegFrame finds the frame header, and the marker before it, by the very steps
+// of the decoder: what it passes over is passed over here.
 func jpegFrame(file io.ReadSeeker) (frame []byte, mark byte) {
 	if _, err := file.Seek(2, io.SeekStart); err != nil {
 		return nil, 0
 	}
 	r := bufio.NewReader(file)
+	var two [2]byte
 	for {
-		b, err := r.ReadByte()
-		for err == nil && b != 0xff {
-			b, err = r.ReadByte()
-		}
-		for err == nil && b == 0xff {
-			b, err = r.ReadByte()
-		}
-		var length [2]byte
-		if err == nil {
-			_, err = io.ReadFull(r, length[:])
-		}
-		n := int(length[0])<<8 + int(length[1]) - 2
-		if err != nil || n < 0 || b == 0xda { // the scan begins, and no frame was before it
+		if _, err := io.ReadFull(r, two[:]); err != nil {
 			return nil, 0
 		}
-		if b >= 0xc0 && b <= progressive {
+		var err error
+		for two[0] != 0xff && err == nil {
+			two[0] = two[1]
+			two[1], err = r.ReadByte()
+		}
+		mark = two[1]
+		if mark == 0 && err == nil {
+			continue
+		}
+		for mark == 0xff && err == nil {
+			mark, err = r.ReadByte()
+		}
+		if rst0 <= mark && mark <= rst7 && err == nil {
+			continue
+		}
+		if err == nil {
+			_, err = io.ReadFull(r, two[:])
+		}
+		n := int(two[0])<<8 + int(two[1]) - 2
+		if err != nil || n < 0 || mark == eoi || mark == sos { // no frame: it will not decode
+			return nil, 0
+		}
+		if sof0 <= mark && mark <= progressive {
 			frame = make([]byte, n)
 			if _, err := io.ReadFull(r, frame); err != nil {
 				return nil, 0
 			}
-			return frame, b
+			return frame, mark
 		}
 		if _, err := r.Discard(n); err != nil {
 			return nil, 0

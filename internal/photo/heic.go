@@ -14,6 +14,8 @@ import (
 	"github.com/tetratelabs/wazero"
 	"github.com/tetratelabs/wazero/api"
 	"github.com/tetratelabs/wazero/imports/wasi_snapshot_preview1"
+
+	"vatside/internal/fault"
 )
 
 // The decoder of HEIC is a library of C, walled off: see heif/README.md.
@@ -83,6 +85,13 @@ type heicPicture struct {
 // heicDecode runs the decoder on one file in a memory of its own, which goes
 // with it.
 func heicDecode(r io.Reader, whole bool) (p heicPicture, err error) {
+	content, err := io.ReadAll(io.LimitReader(r, mostHEIC+1))
+	if len(content) > mostHEIC {
+		return p, fault.OutOfRange("photo", "at most %d MB of a HEIC photo; save it smaller, or as JPEG", mostHEIC>>20)
+	}
+	if err != nil {
+		return p, err
+	}
 	h, err := heif()
 	if err != nil {
 		return p, err
@@ -93,10 +102,6 @@ func heicDecode(r io.Reader, whole bool) (p heicPicture, err error) {
 		return p, err
 	}
 	defer m.Close(ctx) //nolint:errcheck // it holds nothing but memory
-	content, err := io.ReadAll(io.LimitReader(r, mostHEIC+1))
-	if err != nil || len(content) > mostHEIC {
-		return p, errors.Join(errHEIC, err)
-	}
 	box := sandbox{ctx, m}
 	in, err := box.room(len(content))
 	if err != nil || !m.Memory().Write(in, content) {

@@ -360,21 +360,27 @@ func TestRefused(t *testing.T) {
 		kind    fault.Kind
 		says    string
 	}{
-		"empty":          {nil, fault.KindInvalid, "empty"},
-		"text":           {[]byte("a letter to a friend, of some length"), fault.KindInvalid, "no photo"},
-		"svg":            {[]byte("<svg xmlns='http://www.w3.org/2000/svg'><script>x</script></svg>"), fault.KindInvalid, "no photo"},
-		"gif":            {[]byte("GIF89a\x01\x00\x01\x00\x00\x00\x00;"), fault.KindInvalid, "no photo"},
-		"cut jpeg":       {cut(whole), fault.KindInvalid, "damaged"},
-		"head alone":     {whole[:20], fault.KindInvalid, "damaged"},
-		"three bytes":    {whole[:3], fault.KindInvalid, "damaged"},
-		"cut png":        {cut(asPNG(t, corners(400, 300))), fault.KindInvalid, "damaged"},
-		"spoilt png":     {noise(asPNG(t, corners(400, 300))), fault.KindInvalid, "damaged"},
-		"cut tiff":       {cut(asTIFF(t, corners(400, 300), tiff.Uncompressed)), fault.KindInvalid, "damaged"},
-		"cut webp":       {smallestWebP(400, 300)[:22], fault.KindInvalid, "damaged"},
-		"huge png":       {pngBomb(60000, 60000), fault.KindOutOfRange, "megapixels"},
-		"impossible png": {pngBomb(1<<31-1, 1<<31-1), fault.KindInvalid, ""},
-		"huge webp":      {smallestWebP(16384, 16384), fault.KindOutOfRange, "megapixels"},
-		"huge jpeg":      {jpegClaims(whole, 65500, 65500), fault.KindOutOfRange, "megapixels"},
+		"empty":             {nil, fault.KindInvalid, "empty"},
+		"text":              {[]byte("a letter to a friend, of some length"), fault.KindInvalid, "no photo"},
+		"svg":               {[]byte("<svg xmlns='http://www.w3.org/2000/svg'><script>x</script></svg>"), fault.KindInvalid, "no photo"},
+		"gif":               {[]byte("GIF89a\x01\x00\x01\x00\x00\x00\x00;"), fault.KindInvalid, "no photo"},
+		"cut jpeg":          {cut(whole), fault.KindInvalid, "damaged"},
+		"head alone":        {whole[:20], fault.KindInvalid, "damaged"},
+		"three bytes":       {whole[:3], fault.KindInvalid, "damaged"},
+		"cut png":           {cut(asPNG(t, corners(400, 300))), fault.KindInvalid, "damaged"},
+		"spoilt png":        {noise(asPNG(t, corners(400, 300))), fault.KindInvalid, "damaged"},
+		"cut tiff":          {cut(asTIFF(t, corners(400, 300), tiff.Uncompressed)), fault.KindInvalid, "damaged"},
+		"cut webp":          {smallestWebP(400, 300)[:22], fault.KindInvalid, "damaged"},
+		"huge png":          {pngBomb(60000, 60000), fault.KindOutOfRange, "megapixels"},
+		"impossible png":    {pngBomb(1<<31-1, 1<<31-1), fault.KindInvalid, ""},
+		"huge webp":         {smallestWebP(16384, 16384), fault.KindOutOfRange, "megapixels"},
+		"huge jpeg":         {jpegClaims(whole, 65500, 65500), fault.KindOutOfRange, "megapixels"},
+		"large progressive": {jpegFrameBehind("", 0xc2, 6000, 5000), fault.KindOutOfRange, "at most 16 megapixels"},
+		"behind zero":       {jpegFrameBehind("\xff\x00\xff\xfe", 0xc2, 6000, 5000), fault.KindOutOfRange, "at most 16 megapixels"},
+		"behind a restart":  {jpegFrameBehind("\xff\xd3\xff\xfe", 0xc2, 6000, 5000), fault.KindOutOfRange, "at most 16 megapixels"},
+		"behind filling":    {jpegFrameBehind("\xff\xff\xff\xfe", 0xc2, 6000, 5000), fault.KindOutOfRange, "at most 16 megapixels"},
+		"in four channels":  {jpegFrameBehind("", 0xc0, 10000, 6000), fault.KindOutOfRange, "at most 50 megapixels"},
+		"large heic":        {append([]byte("\x00\x00\x00\x18ftypheic"), make([]byte, 33<<20)...), fault.KindOutOfRange, "at most 32 MB"},
 	} {
 		f := photo.In(filepath.Join(t.TempDir(), "photos"))
 		kept := add(t, f, asPNG(t, corners(8, 8)))
@@ -407,6 +413,21 @@ func jpegClaims(jpeg []byte, w, h int) []byte {
 	binary.BigEndian.PutUint16(b[i+5:], uint16(h))
 	binary.BigEndian.PutUint16(b[i+7:], uint16(w))
 	return b
+}
+
+// jpegFrameBehind is the head of a JPEG that claims a size in four channels,
+// with odd bytes and a remark before its frame; the remark holds the head of a
+// small grey one.
+func jpegFrameBehind(odd string, mark byte, w, h uint16) []byte {
+	grey := []byte{0xff, 0xc0, 0, 11, 8, 0, 8, 0, 8, 1, 1, 0x11, 0}
+	b := append([]byte{0xff, 0xd8}, odd...)
+	if odd != "" {
+		b = append(append(b, 0, byte(2+len(grey))), grey...)
+	}
+	b = append(b, 0xff, mark, 0, 20, 8)
+	b = binary.BigEndian.AppendUint16(binary.BigEndian.AppendUint16(b, h), w)
+	b = append(b, 4, 1, 0x11, 0, 2, 0x11, 0, 3, 0x11, 0, 4, 0x11, 0)
+	return append(b, 0xff, 0xda, 0, 8, 1, 1, 0, 0, 63, 0)
 }
 
 // A reader that breaks off, as a network does, leaves nothing behind.
