@@ -81,15 +81,15 @@ const (
 const mostGL = 150.0
 
 var cookBounds = []bound{
-	{"dry_g", 0.1, 1e6, 450, "bone-dry fibre as it goes into the pot"},
+	{"dry_g", 0.1, 1e5, 450, "bone-dry fibre as it goes into the pot"},
 	{"alkali_pct", 0.1, 150, 20, "of the alkali as weighed, on dry fibre"},
 	{"lime_pct", 0.1, 150, 13, "slaked lime beside soda ash, on dry fibre: the two make lye"},
 	{"strength_g_l", 0.1, 500, 30, "of wood-ash lye, measured, as potassium carbonate"},
 	{"liquor_l_per_kg", float64(cooking.LeastLiquor), float64(cooking.MostLiquor), 15.6, "15.6 if not said"},
 	{"altitude_m", -430, 5000, 0, "0 if not said"},
 	{"simmer_c", 60, 100, 95, "of the liquor; its boil if not said"},
-	{"water_c", 0, 100, 20, "of the water that the alkali goes into"},
-	{"dissolve_l", 0.001, 1e5, 7, "water that the alkali is dissolved in first; all of it if not said"},
+	{"water_c", 0, 100, 20, "of the water that lye goes into, or soda ash with lime"},
+	{"dissolve_l", 0.001, 1e5, 7, "water that lye is dissolved in first; all of it if not said"},
 	{"pot_l", 0.1, 10000, 12, "of the pot at hand"},
 }
 
@@ -139,11 +139,20 @@ func checkCook(r CookRequest) error {
 	if r.LimePct != nil && a.Metal != "sodium" || r.LimePct != nil && a.Caustic {
 		l.Add(fault.Invalid("lime_pct", "Lime is said beside soda ash only; lime alone is the alkali slaked lime."))
 	}
-	isLye := a.Name == cooking.Lye || a.Name == cooking.PotashLye
-	if ranged && isLye {
-		l.Add(r.checkLye())
+	isLye, both := a.Name == cooking.Lye || a.Name == cooking.PotashLye, r.AlkaliPct
+	if r.LimePct != nil {
+		both += *r.LimePct
 	}
-	if g := 10 * r.AlkaliPct / r.liquor(); ranged && !isLye && g > mostGL {
+	if r.WaterC != nil && !isLye && r.LimePct == nil {
+		l.Add(fault.Invalid("water_c", "How warm the water is counts where lye goes into it, or soda ash with lime: leave it out with %s.", a.Name))
+	}
+	if r.DissolveL != nil && !isLye {
+		l.Add(fault.Invalid("dissolve_l", "The water to dissolve in first is said of lye only: leave it out with %s.", a.Name))
+	}
+	if ranged && (isLye || r.LimePct != nil) {
+		l.Add(r.checkLye(a))
+	}
+	if g := 10 * both / r.liquor(); ranged && !isLye && g > mostGL {
 		l.Add(fault.OutOfRange("liquor_l_per_kg", "The liquor may hold from 0 to %g g of alkali to a litre, and 5 to 30 is usual; this makes %.4g g/L: take more water or less alkali.", mostGL, g))
 	}
 	if len(l) == 0 {
@@ -161,10 +170,22 @@ func (r CookRequest) optional() map[string]*float64 {
 	}
 }
 
-// checkLye refuses lye that is dissolved hot, or strong in any step: where it
-// is dissolved first, and in the whole liquor.
-func (r CookRequest) checkLye() error {
+// checkLye refuses lye, and soda ash and lime that make it, where it is dissolved
+// hot, or strong in any step: where it is dissolved first, and in the whole liquor.
+func (r CookRequest) checkLye(a cooking.Alkali) error {
 	lye, liquor := measure.Mass(r.DryG*r.AlkaliPct/100), measure.Volume(r.DryG/1000)*measure.Volume(r.liquor())
+	if r.LimePct != nil && !a.Caustic {
+		soda, _ := cooking.GetAlkali(cooking.SodaAsh)
+		asAsh, err := cooking.EqualAlkalinity(lye, a, soda)
+		if err != nil {
+			return err
+		}
+		made, err := cooking.Causticise(asAsh, measure.Mass(r.DryG**r.LimePct/100))
+		if err != nil {
+			return err
+		}
+		lye = made.Lye
+	}
 	water := measure.Temperature(20)
 	if r.WaterC != nil {
 		water = measure.Temperature(*r.WaterC)

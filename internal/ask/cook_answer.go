@@ -23,9 +23,17 @@ type cook struct {
 
 	dry      figure.Col[measure.Mass]
 	mass     figure.Col[measure.Mass]
+	asAsh    figure.Col[measure.Mass] // soda ash that the alkali equals
 	liquor   figure.Col[measure.Volume]
 	strength figure.Col[cooking.Strength]
-	solution cooking.Solution
+	inPot    []inPot // what the alkali is once in water
+}
+
+// inPot is one alkali of a liquor: that which was weighed, or what soda ash and
+// lime make of each other and leave.
+type inPot struct {
+	alkali cooking.Alkali
+	mass   figure.Col[measure.Mass]
 }
 
 // Answer composes the card. The request is taken as checked.
@@ -40,7 +48,7 @@ func (r CookRequest) Answer() (CookAnswer, error) {
 			return CookAnswer{}, err
 		}
 	}
-	for _, part := range []func() error{c.weigh, c.chemistry, c.heat, c.pot, c.rinse, c.words} {
+	for _, part := range []func() error{c.weigh, c.dissolve, c.heat, c.pot, c.rinse, c.words} {
 		if err := part(); err != nil {
 			return CookAnswer{}, err
 		}
@@ -65,10 +73,8 @@ func (c *cook) weigh() error {
 	c.mass = figure.Map2(c.bk, c.alkali.Name, "{0} × {1}", cooking.AlkaliFor, c.dry, charge)
 	ratio := given(c, "liquor to a kilogram of dry fibre", c.LiquorLPerKg, 1, cooking.UsualLiquor, "cooking-bark-sheet")
 	c.liquor = figure.Map2(c.bk, "liquor", "{0} × {1} / 1000", cooking.LiquorFor, c.dry, ratio)
-	c.strength = figure.Map2(c.bk, "alkali in the liquor", "{0} / {1}", cooking.StrengthOf, c.mass, c.liquor)
 	c.a.Figures["alkali_g"] = c.mass.AsDecision()
 	c.a.Figures["liquor_l"] = c.liquor.AsDecision()
-	c.a.Figures["alkali_g_l"] = c.strength.Figure()
 	if c.alkali.Name == cooking.WoodAshLye && c.StrengthGL != nil {
 		strong := figure.Given(c.bk, "strength of the ash liquor", cooking.Strength(*c.StrengthGL), source.KeyBrief, source.Standard)
 		volume := figure.Map2(c.bk, "ash liquor", "{0} / {1}", func(m measure.Mass, s cooking.Strength) (measure.Volume, error) {
@@ -83,11 +89,12 @@ func (c *cook) weigh() error {
 		c.a.Notes = append(c.a.Notes, note)
 	}
 	soda, _ := cooking.GetAlkali(cooking.SodaAsh)
+	c.asAsh = c.mass
 	if c.alkali.Name != cooking.SodaAsh {
 		equal := figure.Map1(c.bk, "soda ash of equal alkalinity", "{0} × "+ratioOf(c.alkali, soda), func(m measure.Mass) (measure.Mass, error) {
 			return cooking.EqualAlkalinity(m, c.alkali, soda)
 		}, c.mass)
-		c.a.Figures["soda_ash_equal_g"] = equal.Figure()
+		c.a.Figures["soda_ash_equal_g"], c.asAsh = equal.Figure(), equal
 		note := fmt.Sprintf("%.3g %% of %s takes up as much acid as %.3g %% of soda ash.", c.AlkaliPct, c.alkali.Name, 100*float64(equal.Centre())/c.DryG)
 		if c.alkali.Caustic && c.alkali.Name != cooking.WoodAshLye { // a hydroxide
 			note += " " + cooking.NotEqualHarshness
@@ -106,57 +113,91 @@ func ratioOf(from, to cooking.Alkali) string {
 	return fmt.Sprintf("%.7g", float64(one))
 }
 
-// chemistry works out what is dissolved, what soda and lime make of each other,
-// and the pH cold and at the boil.
-func (c *cook) chemistry() error {
+// dissolve works out what the alkali is once in water, how strong, and how warm
+// lye makes its water.
+func (c *cook) dissolve() error {
+	c.inPot = []inPot{{c.alkali, c.mass}}
 	if c.LimePct != nil {
-		if err := c.causticised(); err != nil {
+		if err := c.causticise(); err != nil {
 			return err
 		}
 	}
+	var masses []figure.Col[measure.Mass]
+	for _, p := range c.inPot {
+		masses = append(masses, p.mass)
+	}
+	c.strength = figure.Map2(c.bk, "alkali in the liquor", "{0} / {1}", cooking.StrengthOf, together(c.bk, "alkali in the pot", masses), c.liquor)
+	c.a.Figures["alkali_g_l"] = c.strength.Figure()
 	if c.alkali.Name == cooking.Lye || c.alkali.Name == cooking.PotashLye {
-		into := c.liquor
-		if c.DissolveL != nil {
-			into = figure.Given(c.bk, "water to dissolve it in", measure.Volume(*c.DissolveL), source.KeyBrief, source.Standard)
-		}
-		share := figure.Map2(c.bk, "lye by mass", "{0} / ({0} + 997 × {1})", cooking.LyeShare, c.mass, into)
-		warms := figure.Map1(c.bk, "how many degrees dissolving warms it", "{0} × 1112.583 / (4.18 × (1 − {0}) + 1.5 × {0})", cooking.LyeWarms, share)
-		water := given(c, "water that the lye goes into", c.WaterC, 1, measure.Temperature(20), source.KeyPractice)
-		c.a.Figures["lye_reaches_c"] = figure.Map2(c.bk, "how warm dissolving makes it", "{0} + {1}", func(t measure.Temperature, by measure.Number) (measure.Temperature, error) {
-			return t + measure.Temperature(by), nil
-		}, water, warms).Figure()
+		c.warm()
 	}
 	return nil
 }
 
-func (c *cook) causticised() error {
-	lime := figure.Given(c.bk, "slaked lime on dry fibre", measure.Dose(*c.LimePct/100), source.KeyBrief, source.Standard)
-	mass := figure.Map2(c.bk, "slaked lime", "{0} × {1}", cooking.AlkaliFor, c.dry, lime)
-	c.a.Figures["lime_g"] = mass.AsDecision()
-	soda, _ := cooking.GetAlkali(cooking.SodaAsh)
-	asAsh, err := cooking.EqualAlkalinity(c.mass.Centre(), c.alkali, soda)
+// together adds columns; one stands for itself.
+func together[T measure.Quantity](bk *figure.Book, what string, cols []figure.Col[T]) figure.Col[T] {
+	if len(cols) == 1 {
+		return cols[0]
+	}
+	return figure.Sum(bk, what, cols...)
+}
+
+func (c *cook) warm() {
+	into := c.liquor
+	if c.DissolveL != nil && measure.Volume(*c.DissolveL) < c.liquor.Centre() {
+		into = figure.Given(c.bk, "water to dissolve it in", measure.Volume(*c.DissolveL), source.KeyBrief, source.Standard)
+	}
+	share := figure.Map2(c.bk, "lye by mass", "{0} / ({0} + 997 × {1})", cooking.LyeShare, c.mass, into)
+	warms := figure.Map1(c.bk, "how many degrees dissolving warms it", "{0} × 1112.583 / (4.18 × (1 − {0}) + 1.5 × {0})", cooking.LyeWarms, share)
+	water := given(c, "water that the lye goes into", c.WaterC, 1, measure.Temperature(20), source.KeyPractice)
+	c.a.Figures["lye_reaches_c"] = figure.Map2(c.bk, "how warm dissolving makes it", "{0} + {1}", func(t measure.Temperature, by measure.Number) (measure.Temperature, error) {
+		return t + measure.Temperature(by), nil
+	}, water, warms).Figure()
+	if c.alkali.Name == cooking.PotashLye {
+		c.a.Notes = append(c.a.Notes, "How warm potash lye makes its water is reckoned with the heat of lye, which is about a tenth more for the same mass (from memory).")
+	}
+}
+
+// causticise replaces soda ash and lime by what they make of each other.
+func (c *cook) causticise() error {
+	dose := figure.Given(c.bk, "slaked lime on dry fibre", measure.Dose(*c.LimePct/100), source.KeyBrief, source.Standard)
+	lime := figure.Map2(c.bk, "slaked lime", "{0} × {1}", cooking.AlkaliFor, c.dry, dose)
+	c.a.Figures["lime_g"] = lime.AsDecision()
+	made, err := cooking.Causticise(c.asAsh.Centre(), lime.Centre())
 	if err != nil {
 		return err
 	}
-	made, err := cooking.Causticise(asAsh, mass.Centre())
-	if err != nil {
-		return err
+	c.inPot = nil
+	for _, p := range []struct {
+		name, what string
+		mass       measure.Mass
+	}{
+		{cooking.Lye, "lye that the two make, at most", made.Lye},
+		{cooking.SodaAsh, "soda ash that is left", made.SodaAshLeft},
+		{cooking.SlakedLime, "slaked lime that is left", made.LimeLeft},
+	} {
+		if p.mass > 0 {
+			a, _ := cooking.GetAlkali(p.name)
+			c.inPot = append(c.inPot, inPot{a, figure.Simulated(c.bk, p.what, "{a}", []float64{float64(p.mass)}, p.mass, nil, c.asAsh, lime)})
+		}
 	}
-	lye := figure.Simulated(c.bk, "lye that the two make, at most", "{a}", []float64{float64(made.Lye)}, made.Lye, nil, c.mass, mass)
-	c.a.Figures["lye_made_g"] = lye.Figure()
+	c.a.Figures["lye_made_g"] = c.inPot[0].mass.Figure()
 	c.a.Notes = append(c.a.Notes, fmt.Sprintf("Soda ash and lime together make lye, up to %.3g g/L of it, and chalk that settles. This is a lye liquor, not a soda liquor: handle it so.", float64(made.Lye)/float64(c.liquor.Centre())))
-	water := 0.997 * float64(c.liquor.Centre())
-	strong, _ := cooking.GetAlkali(cooking.Lye)
-	a, err := cooking.Dissolved(strong, measure.Mass(float64(made.Lye)/water), 25)
-	if err != nil {
-		return err
-	}
-	b, err := cooking.Dissolved(soda, measure.Mass(float64(made.SodaAshLeft)/water), 25)
-	if err != nil {
-		return err
-	}
-	c.solution = cooking.Solution{Sodium: a.Sodium + b.Sodium, Carbonate: b.Carbonate}
 	return nil
+}
+
+// solution is what is in a kilogram of the water. Lime that is left beside lye
+// is counted as far as it dissolves alone, which reads up to 0.15 pH too high.
+func (c *cook) solution(t measure.Temperature) (cooking.Solution, error) {
+	var all cooking.Solution
+	for _, p := range c.inPot {
+		s, err := cooking.Dissolved(p.alkali, p.mass.Centre()/measure.Mass(0.997*float64(c.liquor.Centre())), t)
+		if err != nil {
+			return all, err
+		}
+		all = all.Plus(s)
+	}
+	return all, nil
 }
 
 // phError is how far the balance is from two data bases: cold, and hot.
@@ -164,12 +205,9 @@ const phCold, phHot = 0.1, 0.2
 
 // acidity enters a pH with its band.
 func (c *cook) acidity(what string, t measure.Temperature, off float64) (figure.Figure, cooking.PH, error) {
-	s := c.solution
-	if c.LimePct == nil {
-		var err error
-		if s, err = cooking.Dissolved(c.alkali, measure.Mass(float64(c.strength.Centre())/0.997), t); err != nil {
-			return figure.Figure{}, 0, err
-		}
+	s, err := c.solution(t)
+	if err != nil {
+		return figure.Figure{}, 0, err
 	}
 	ph, err := cooking.PHOf(s, t)
 	if err != nil {
@@ -228,7 +266,7 @@ func (c *cook) heat() error {
 	if err != nil {
 		return err
 	}
-	hot, ph, err := c.acidity("acidity at the boil, pH", boils, phHot)
+	hot, ph, err := c.acidity("acidity at the boil, pH", min(boils, 100), phHot) // the balance goes no further, and hardly changes there
 	if err != nil {
 		return err
 	}
@@ -306,12 +344,7 @@ func (c *cook) rinse() error {
 	water := figure.Map3(c.bk, "rinse water", "{0} × {1} × {2} / 1000", cooking.RinseWater, c.dry, fresh, changes)
 	c.a.Figures["rinse_changes"], c.a.Figures["rinse_l"] = changes.Figure(), water.AsDecision()
 	c.a.Figures["waste_l"] = figure.Map2(c.bk, "liquor and rinse water to be rid of", "{0} + {1}", cooking.WasteVolume, c.liquor, water).Figure()
-	vinegar := figure.Map1(c.bk, "vinegar of 5 % that would neutralise all of the alkali, at most", "{0} × "+perGram(c.alkali)+" / 1000", func(m measure.Mass) (measure.Volume, error) {
-		v, err := cooking.VinegarFor(c.alkali, m, 0.05)
-		return measure.Volume(v / 1000), err // a kilogram to a litre, within 1 %
-	}, c.mass)
-	citric := figure.Map1(c.bk, "citric acid that would do the same, at most", "{0} × "+citricPerGram(c.alkali), func(m measure.Mass) (measure.Mass, error) { return cooking.CitricFor(c.alkali, m) }, c.mass)
-	c.a.Figures["vinegar_l"], c.a.Figures["citric_g"] = vinegar.Figure(), citric.Figure()
+	c.neutralise()
 	c.a.Notes = append(c.a.Notes, cooking.WhyRinse)
 	if y := c.fibre.Yield; y.Known() && c.fibre.MustCook() { // else the table's yield is that of ready pulp
 		yield := figure.Leaf(c.bk, "pulp from dry fibre", measure.Share(y.Mid), drawn(c.bk, "yield", y), y.Source, y.Grade, y.Note)
@@ -319,6 +352,22 @@ func (c *cook) rinse() error {
 		c.a.Figures["pulp_dry_g"] = pulp.Figure()
 	}
 	return nil
+}
+
+// neutralise says what acid all of the alkali would take up; the chalk apart.
+func (c *cook) neutralise() {
+	var vinegar []figure.Col[measure.Volume]
+	var citric []figure.Col[measure.Mass]
+	for _, p := range c.inPot {
+		a := p.alkali
+		vinegar = append(vinegar, figure.Map1(c.bk, "vinegar of 5 % that would neutralise the "+a.Name+", at most", "{0} × "+perGram(a)+" / 1000", func(m measure.Mass) (measure.Volume, error) {
+			v, err := cooking.VinegarFor(a, m, 0.05)
+			return measure.Volume(v / 1000), err // a kilogram to a litre, within 1 %
+		}, p.mass))
+		citric = append(citric, figure.Map1(c.bk, "citric acid that would do the same, at most", "{0} × "+citricPerGram(a), func(m measure.Mass) (measure.Mass, error) { return cooking.CitricFor(a, m) }, p.mass))
+	}
+	c.a.Figures["vinegar_l"] = together(c.bk, "vinegar of 5 % for all of the alkali, at most", vinegar).Figure()
+	c.a.Figures["citric_g"] = together(c.bk, "citric acid for all of the alkali, at most", citric).Figure()
 }
 
 func perGram(a cooking.Alkali) string {
@@ -343,15 +392,15 @@ func (c *cook) words() error {
 	alkali := c.alkali
 	c.a.Cautions, c.a.Order = cooking.CautionsOf(alkali), cooking.Order(alkali)
 	if c.LimePct != nil {
-		c.a.Cautions, c.a.Order = cooking.CautionsAt("caustic", "lime", "soda ash", "cook", "clear up"), cooking.OrderWithLime()
+		c.a.Cautions, c.a.Order = cooking.CautionsWithLime(), cooking.OrderWithLime()
 	}
 	c.a.EndTests = cooking.EndTests(c.fibre)
 	c.a.After = []string{cooking.AfterCook, cooking.SecondCook}
-	c.a.Waste = cooking.Waste(cooking.PH(c.a.Figures["ph_cold"].Value), cooking.Limits{})
+	c.a.Waste = cooking.Waste(cooking.PH(c.a.Figures["ph_cold"].Value), alkali.Caustic || c.LimePct != nil, cooking.Limits{})
 	if c.LimePct == nil {
 		c.a.Notes = append(c.a.Notes, alkali.Note)
 	}
-	if alkali.Name == cooking.SlakedLime {
+	if c.inPot[len(c.inPot)-1].alkali.Name == cooking.SlakedLime {
 		c.a.Notes = append(c.a.Notes, "The changes of water are reckoned as if all of the lime were dissolved; grains that lie in the fibre are stirred up and poured off, which may take twice as many.")
 	}
 	if c.Fibre == "" {

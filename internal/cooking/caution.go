@@ -86,3 +86,8 @@ func CautionsOf(a Alkali) []Caution {
 	}
 	return CautionsAt(acts...)
 }
+
+// CautionsWithLime are those of soda ash and lime in one pot, which is lye.
+func CautionsWithLime() []Caution {
+	return CautionsAt("caustic", "lye made", "lime", "soda ash", "cook", "clear up")
+}

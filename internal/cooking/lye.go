@@ -3,7 +3,6 @@ package cooking
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"vatside/internal/fault"
 	"vatside/internal/measure"
@@ -234,34 +233,4 @@ func CheckPot(field, material string) error {
 		return fault.Invalid(field, "Cook in stainless steel, sound enamel or glass, never in %s: %s.", p.names[0], p.why)
 	}
 	return fault.Invalid(field, "It must be one of stainless steel, enamel, glass.")
-}
-
-// acids are what sets chlorine free from bleach; alum and iron salts count.
-var acids = []string{"vinegar", "citric acid", "acid", "alum", "papermakers alum", "iron sulphate", "iron sulfate", "ferrous sulphate", "acid cleaner", "aluminium sulphate", "aluminum sulfate", "hydrochloric acid", "sulphuric acid", "lemon juice"}
-
-// CheckTogether refuses two things that must never meet in one vessel.
-func CheckTogether(a, b string) error {
-	a, b = source.Plain(a), source.Plain(b)
-	for _, pair := range [][2]string{{a, b}, {b, a}} {
-		bleach, other := pair[0], pair[1]
-		has := func(text string, words ...string) bool {
-			return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(text, w) })
-		}
-		if !has(bleach, "bleach", "hypochlorite", "chlorine") {
-			continue
-		}
-		why := ""
-		switch {
-		case slices.Contains(acids, other):
-			why = "together they set chlorine gas free. Rinse to no smell and wait a day between them"
-		case has(other, "ammonia", "urine"):
-			why = "together they make chloramine gas"
-		case has(other, "peroxide", "percarbonate"):
-			why = "oxygen bursts out"
-		default:
-			continue
-		}
-		return fault.Invalid("", "Chlorine bleach and %s must never meet, in the vat, a bucket or the drain: %s.", other, why)
-	}
-	return nil
 }

@@ -126,6 +126,11 @@ func (s Solution) charge(ph, water, second, a float64) float64 {
 // dissolved, mol/kg: 0.96 at the strongest.
 func activity(dissolved float64) float64 { return 1 / (1 + dissolved/55.51) }
 
+// Plus returns what two alkalis put into one water.
+func (s Solution) Plus(other Solution) Solution {
+	return Solution{s.Sodium + other.Sodium, s.Potassium + other.Potassium, s.Calcium + other.Calcium, s.Carbonate + other.Carbonate}
+}
+
 // Dissolved returns what a mass of alkali puts into water: slaked lime only as
 // far as it dissolves.
 func Dissolved(a Alkali, perKilogram measure.Mass, t measure.Temperature) (Solution, error) {

@@ -17,6 +17,10 @@ const (
 	targetHigh  PH = 9
 )
 
+// nearLine is how far under a line a predicted pH may lie and the reading over
+// it: the balance is off by 0.1, alkali as bought and the meter by as much.
+const nearLine PH = 0.2
+
 // mostAMonth is how much liquor at pH 12.5 and over a small generator may make
 // in a month, kg (source: small-generator-us).
 const mostAMonth measure.Kilograms = 100
@@ -75,18 +79,19 @@ type Limits struct {
 // UsualLimits are those to aim at until the local authority has been asked.
 func UsualLimits() Limits { return Limits{Low: targetLow, High: targetHigh} }
 
-// Waste is what to do with a liquor of some pH, in the order of weight. It
-// never says to dilute.
-func Waste(ph PH, limits Limits) []Caution {
+// Waste is what to do with a liquor of a predicted pH, in the order of weight;
+// of caustic alkali every line is told, whatever was predicted. It never says to
+// dilute.
+func Waste(ph PH, caustic bool, limits Limits) []Caution {
 	if !limits.Said || !(limits.Low < limits.High) {
 		limits = UsualLimits()
 	}
 	limits.Low = max(limits.Low, SewerFloor)
 	var out []Caution
-	if ph >= CorrosiveUS-0.1 {
+	if caustic || ph >= CorrosiveUS-nearLine {
 		out = append(out, caution("waste-corrosive"), caution("waste-month"))
 	}
-	if ph >= CorrosiveEU-0.1 {
+	if caustic || ph >= CorrosiveEU-nearLine {
 		out = append(out, caution("waste-uk"))
 	}
 	target := Caution{Code: "waste-target", Source: "practice",

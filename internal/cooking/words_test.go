@@ -26,7 +26,7 @@ func spoken() []string {
 		out = append(out, c.Text)
 	}
 	for ph := PH(7); ph < 14; ph++ {
-		for _, c := range Waste(ph, Limits{}) {
+		for _, c := range Waste(ph, true, Limits{}) {
 			out = append(out, c.Text)
 		}
 	}
