@@ -10,6 +10,7 @@ package again
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/stat"
@@ -64,7 +65,7 @@ func Differs(m studio.Making, s studio.State) []Differing {
 			list = append(list, x)
 		}
 	}
-	if h := beaten(s); d.BeatingHours != nil && h > *d.BeatingHours {
+	if h := beaten(m, s); d.BeatingHours != nil && h > *d.BeatingHours {
 		add(KeyBeating, "h", d.BeatingHours, h, sameHours)
 	}
 	for _, a := range put(m, s) {
@@ -105,12 +106,14 @@ func round(v float64) float64 {
 	return math.Round(v*scale) / scale
 }
 
-// beaten is how long a load was beaten at the last look, the mean of the loads;
-// 0: nobody looked.
-func beaten(s studio.State) float64 {
+// beaten is how long a load was beaten at the last look, the mean of the loads
+// that go by the design's hours; 0: nobody looked.
+func beaten(m studio.Making, s studio.State) float64 {
 	last := map[int]float64{}
 	for _, b := range s.Beats {
-		last[b.Load] = max(last[b.Load], b.Hours)
+		if !studio.BeatenAlone(m, b.Load) {
+			last[b.Load] = max(last[b.Load], b.Hours)
+		}
 	}
 	var hours []float64
 	for _, h := range last {
@@ -137,28 +140,32 @@ func bath(s studio.State) float64 {
 }
 
 // put is what was really put in of what the handbook or the design knows by
-// name, as doses on the fibre that was weighed out, or else was to be.
+// name, as doses on the fibre that was weighed out, or else was to be. What was
+// once put in without a mass has no dose.
 func put(m studio.Making, s studio.State) []plan.Additive {
 	fibre := m.Plan.Figures["fibre_bone_dry_g"].Value
 	if weigh := m.Plan.Figures["fibre_air_dry_g"].Value; s.FibreG > 0 && weigh > 0 {
 		fibre *= s.FibreG / weigh
 	}
+	if !(fibre > 0) {
+		return nil
+	}
 	var list []plan.Additive
-	at := map[string]int{}
 	for _, b := range s.Added {
 		kind, strength, ok := known(m, b.What)
-		if !ok || b.Grams == 0 || !(fibre > 0) {
+		if !ok {
 			continue
 		}
-		i, there := at[kind]
-		if !there {
-			i = len(list)
-			at[kind] = i
-			list = append(list, plan.Additive{Kind: kind})
+		i := slices.IndexFunc(list, func(a plan.Additive) bool { return a.Kind == kind })
+		if i < 0 {
+			i, list = len(list), append(list, plan.Additive{Kind: kind})
+		}
+		if b.Grams == 0 {
+			list[i].DosePct = math.NaN()
 		}
 		list[i].DosePct += 100 * b.Grams * strength / fibre
 	}
-	return list
+	return slices.DeleteFunc(list, func(a plan.Additive) bool { return math.IsNaN(a.DosePct) })
 }
 
 // known finds an additive by name, in the design before the handbook, and how

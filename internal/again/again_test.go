@@ -75,6 +75,42 @@ func TestNoDifference(t *testing.T) {
 	}
 }
 
+// A fibre beaten by itself goes by its own hours: its loads say nothing of the
+// design's. Two loads together were beaten 6 h, one of cotton for its own 2 h.
+func TestBeatenApart(t *testing.T) {
+	t.Parallel()
+	m, own := making(), 2.0
+	m.Request.Paper.Furnish = []plan.Part{{Fibre: "abaca", SharePct: 60}, {Fibre: "cotton linters", SharePct: 40, BeatingHours: &own}}
+	m.Plan.Loads = []plan.Load{{Batch: "abaca", Loads: 2, Hours: 4}, {Batch: "cotton linters", Loads: 1, Hours: 2}}
+	var s studio.State
+	for load, h := range []float64{6, 6, 2} {
+		s.Beats = append(s.Beats, studio.BeatSeen{BeatReading: studio.BeatReading{Load: load + 1, Hours: h}})
+	}
+	if got := said(again.Differs(m, s))[again.KeyBeating]; got != 6 {
+		t.Errorf("beaten %g h, want 6", got)
+	}
+	s.Beats = s.Beats[2:]
+	s.Beats[0].Hours = 9
+	if got := said(again.Differs(m, s)); len(got) != 0 {
+		t.Errorf("a load of its own hours differs: %v", got)
+	}
+}
+
+// What was put in twice, once by the spoon, has no dose.
+func TestPutInUnweighed(t *testing.T) {
+	t.Parallel()
+	for _, list := range [][]studio.Added{
+		{{What: "calcium carbonate", Grams: 60}, {What: "calcium carbonate", ML: 200}},
+		{{What: "calcium carbonate", ML: 200}, {What: "calcium carbonate", Grams: 60}},
+	} {
+		var s studio.State
+		s.Added = list
+		if got := again.Differs(making(), s); len(got) != 0 {
+			t.Errorf("differs: %v", got)
+		}
+	}
+}
+
 // An additive that the design has not is added by the dose that was put in, and
 // a wish that nothing was said of differs from what was measured.
 func TestAdded(t *testing.T) {

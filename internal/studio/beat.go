@@ -149,17 +149,35 @@ func loadOf(m Making, load int) (row plan.Load, loads int) {
 // of those beaten together, one that the plan does not know of the whole
 // furnish.
 func loadFibre(m Making, l plan.Load) (fibre.Fibre, bool) {
-	shelf, best := shelfOf(m.Request.Studio), plan.Part{SharePct: -1}
+	if f, alone := loneFibre(m, l); alone {
+		return f, true
+	}
+	best := plan.Part{SharePct: -1}
 	for _, p := range m.Request.Paper.Furnish {
-		alone := p.BeatingHours != nil
-		if f, ok := shelf.Get(p.Fibre); ok && alone && f.Name == l.Batch {
-			return f, true
-		}
-		if (l.Batch == "" || !alone) && p.SharePct > best.SharePct {
+		if (l.Batch == "" || p.BeatingHours == nil) && p.SharePct > best.SharePct {
 			best = p
 		}
 	}
-	return shelf.Get(best.Fibre)
+	return shelfOf(m.Request.Studio).Get(best.Fibre)
+}
+
+// loneFibre is the fibre that a load is beaten of by itself, for hours of its own.
+func loneFibre(m Making, l plan.Load) (fibre.Fibre, bool) {
+	shelf := shelfOf(m.Request.Studio)
+	for _, p := range m.Request.Paper.Furnish {
+		if f, ok := shelf.Get(p.Fibre); ok && p.BeatingHours != nil && f.Name == l.Batch {
+			return f, true
+		}
+	}
+	return fibre.Fibre{}, false
+}
+
+// BeatenAlone reports whether a load, counted from one, is of a fibre that is
+// beaten by itself for hours of its own.
+func BeatenAlone(m Making, load int) bool {
+	row, _ := loadOf(m, load)
+	_, alone := loneFibre(m, row)
+	return alone
 }
 
 // reckon draws the curve and reads from it.
