@@ -132,6 +132,13 @@ func TestWarnings(t *testing.T) {
 	checks = append(checks, ask("the flax load on record", false, w, got)) // 18 of 24 g/L, drying-flax-2006
 	w, got = Wraps(flax, 907, 907)
 	checks = append(checks, ask("flax at the rating", true, w, got))
+	own := flax
+	own.Name = "öland flax"
+	w, got = Wraps(own, 907, 907)
+	checks = append(checks, ask("a name that begins beyond ASCII", true, w, got))
+	if !strings.HasPrefix(w.Text, "Öland flax is long") {
+		t.Errorf("says %q", w.Text)
+	}
 	w, got = Wraps(linters, 907, 907)
 	checks = append(checks, ask("linters at the rating", false, w, got))
 	for _, c := range checks {

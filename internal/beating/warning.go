@@ -3,6 +3,8 @@ package beating
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"vatside/internal/fault"
 	"vatside/internal/fibre"
@@ -99,9 +101,18 @@ func Wraps(f fibre.Fibre, load, rated measure.Mass) (Warning, bool) {
 	return Warning{
 		Code: "beater-wrap",
 		Text: fmt.Sprintf("%s is long and wraps round the roll: one maker loads raw flax to three quarters of the rating, here %.0f g, and takes half an hour over it. Cut it short.",
-			strings.ToUpper(f.Name[:1])+f.Name[1:], longShare*float64(rated)),
+			capital(f.Name), longShare*float64(rated)),
 		Source: "drying-flax-2006",
 	}, true
+}
+
+// capital begins a name with a capital: a maker's own fibre may have any letter.
+func capital(name string) string {
+	r, n := utf8.DecodeRuneInString(name)
+	if n == 0 {
+		return name
+	}
+	return string(unicode.ToUpper(r)) + name[n:]
 }
 
 // HoursForUse returns how long a fibre is beaten for a use, with band, source

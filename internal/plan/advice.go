@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"vatside/internal/drying"
 	"vatside/internal/fault"
@@ -165,10 +167,11 @@ func (m *maker) priorOnly() []string {
 }
 
 func capital(s string) string {
-	if s == "" {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // test is one cheap thing to do before a making that tells one coefficient:
