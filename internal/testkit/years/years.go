@@ -66,11 +66,11 @@ func Fill(ctx context.Context, store studio.Store, size Size, end time.Time) err
 			}
 			people = append(people, p)
 		}
-		known := map[string]planned{}
+		var known []planned
 		for i := range size.Makings {
 			now = now.Add(40 * time.Hour)
 			b := studio.Brief{PaperID: papers[rnd.IntN(len(papers))].ID, GoodSheets: size.Sheets, PersonID: people[i%len(people)].ID, ConfidencePct: 90}
-			if err := making(ctx, u, b, i, size.Photos, known, now, rnd); err != nil {
+			if err := making(ctx, u, b, i, size.Photos, &known, now, rnd); err != nil {
 				return fmt.Errorf("making %d: %w", i, err)
 			}
 		}
@@ -101,7 +101,7 @@ type planned struct {
 	out plan.Plan
 }
 
-func making(ctx context.Context, u *studio.Service, b studio.Brief, i, photos int, known map[string]planned, at time.Time, rnd *rand.Rand) error {
+func making(ctx context.Context, u *studio.Service, b studio.Brief, i, photos int, known *[]planned, at time.Time, rnd *rand.Rand) error {
 	p, err := u.Paper(ctx, b.PaperID)
 	if err != nil {
 		return err
@@ -111,17 +111,14 @@ func making(ctx context.Context, u *studio.Service, b studio.Brief, i, photos in
 		return err
 	}
 	sheets := b.GoodSheets
-	pl, ok := known[p.ID]
-	if !ok && len(known) >= mostPlans {
-		for _, pl = range known {
-			break
-		}
-	} else if !ok {
+	if len(*known) < mostPlans {
+		var pl planned
 		if pl.req, pl.out, err = u.PlanBrief(ctx, b); err != nil {
 			return err
 		}
-		known[p.ID] = pl
+		*known = append(*known, pl)
 	}
+	pl := (*known)[i%len(*known)]
 	pl.req.Paper = p.Design
 	m, err := u.StartMaking(ctx, b.ID, pl.req, pl.out)
 	if err != nil {
