@@ -69,8 +69,7 @@ type Import struct {
 	At      time.Time
 }
 
-// Table is one table: the text of each cell, in the order of the columns. Null
-// says of a column that its empty cells hold nothing rather than empty text.
+// Table is one table: the text of each cell, in the order of the columns.
 type Table struct {
 	Name    string
 	Columns []string
