@@ -26,6 +26,11 @@ var noValue = []string{"", "-", "–", "—", "?", "??", "n/a", "na", "n.a.", "n
 // sameAs is what people write for the cell above.
 var sameAs = []string{`"`, "''", "″", "”", "do", "do.", "ditto", "id.", "〃"}
 
+// isSameAs reports whether a cell stands for the one above.
+func isSameAs(text string) bool {
+	return slices.Contains(sameAs, strings.ToLower(strings.TrimSpace(text)))
+}
+
 // about are the words and signs of what is not exact, before a number and
 // after it.
 var (

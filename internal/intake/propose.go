@@ -203,7 +203,7 @@ func (p *proposer) ditto(row Cells) Cells {
 	for i := range p.above {
 		c := row.at(i)
 		switch {
-		case slices.Contains(sameAs, strings.ToLower(c)) && p.above[i] != "":
+		case isSameAs(c) && p.above[i] != "":
 			row.Cells = slices.Clone(row.Cells)
 			row.Cells[i] = p.above[i]
 		case c != "":

@@ -147,7 +147,7 @@ func readText(data []byte) (Sheet, error) {
 // add adds a row that says anything, within the limits.
 func (s *Sheet) add(row Cells, cells int) error {
 	if len(s.Rows) >= mostRows || cells > mostCells {
-		return fault.Invalid("file", "the sheet has more than %d rows or %d cells; take it in in parts", mostRows, mostCells)
+		return tooMany()
 	}
 	for i, c := range row.Cells {
 		if len(c) > mostText && utf8.RuneCountInString(c) > mostText {
@@ -159,6 +159,10 @@ func (s *Sheet) add(row Cells, cells int) error {
 		s.Rows = append(s.Rows, row)
 	}
 	return nil
+}
+
+func tooMany() error {
+	return fault.Invalid("file", "the sheet has more than %d rows or %d cells; take it in in parts", mostRows, mostCells)
 }
 
 // plainText takes out what cannot be seen, and the mark that keeps a
@@ -173,6 +177,9 @@ func plainText(c string) string {
 		}
 		return r
 	}, c)
+	if isSameAs(c) { // two apostrophes are a sign of their own
+		return c
+	}
 	return unguard(c)
 }
 
