@@ -16,13 +16,16 @@ import (
 	"encoding/base32"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
 
 	"vatside/internal/belief"
 	"vatside/internal/fault"
+	"vatside/internal/fibre"
 	"vatside/internal/plan"
+	"vatside/internal/source"
 )
 
 // Store keeps the records. All that do writes in one call of Write is kept, or
@@ -289,7 +292,9 @@ func (s *Service) Profile(ctx context.Context) (Profile, error) {
 }
 
 // SaveProfile saves the profile and returns it at its new revision.
-// Faults: Invalid, OutOfRange; Conflict when it was saved by another in between.
+// Faults: Invalid, OutOfRange; Conflict when it was saved by another in between,
+// and, of the field kit.fibres, when an own fibre would go that papers are made
+// with.
 func (s *Service) SaveProfile(ctx context.Context, p Profile) (Profile, error) {
 	p.Currency = strings.TrimSpace(p.Currency)
 	if err := p.check(); err != nil {
@@ -304,8 +309,72 @@ func (s *Service) SaveProfile(ctx context.Context, p Profile) (Profile, error) {
 		if old.Revision != p.Revision {
 			return s.stale("the studio's profile", old.By, old.Changed)
 		}
+		if err := keepFibres(ctx, tx, old.Kit.Fibres, p.Kit.Fibres); err != nil {
+			return err
+		}
 		p.Revision, p.Changed = old.Revision+1, s.second()
 		return tx.PutProfile(ctx, p)
 	})
 	return p, err
+}
+
+// keepFibres refuses that an own fibre goes, or gets another name, while papers
+// are made with it: they have it by its name.
+func keepFibres(ctx context.Context, tx Tx, was, now []fibre.Own) error {
+	for _, gone := range was {
+		if slices.ContainsFunc(now, func(o fibre.Own) bool { return source.Plain(o.Name) == source.Plain(gone.Name) }) {
+			continue
+		}
+		papers, err := madeWith(ctx, tx, gone.Name)
+		if err != nil {
+			return err
+		}
+		if len(papers) > 0 {
+			var names []string
+			for _, p := range papers {
+				names = append(names, p.Name)
+			}
+			return &fault.Error{Kind: fault.KindConflict, Field: "kit.fibres",
+				Text: gone.Name + " stays, under this name, while papers are made with it: " + strings.Join(names, ", ")}
+		}
+	}
+	return nil
+}
+
+// MadeWith returns the papers made with a fibre: as they are now, or in the
+// revision that a brief asks for which is not settled.
+func (s *Service) MadeWith(ctx context.Context, fibre string) ([]Paper, error) {
+	var list []Paper
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		list, err = madeWith(ctx, tx, fibre)
+		return err
+	})
+	return list, err
+}
+
+func madeWith(ctx context.Context, tx Tx, fibre string) ([]Paper, error) {
+	papers, err := tx.Papers(ctx, PaperFilter{})
+	if err != nil {
+		return nil, err
+	}
+	briefs, err := tx.Briefs(ctx, BriefFilter{Open: true})
+	if err != nil {
+		return nil, err
+	}
+	for _, b := range briefs {
+		asked, err := tx.Papers(ctx, PaperFilter{ID: b.PaperID, Revision: b.PaperRevision})
+		if err != nil {
+			return nil, err
+		}
+		papers = append(papers, asked...)
+	}
+	var list []Paper
+	for _, p := range papers {
+		has := func(part plan.Part) bool { return source.Plain(part.Fibre) == source.Plain(fibre) }
+		known := func(o Paper) bool { return o.ID == p.ID }
+		if slices.ContainsFunc(p.Design.Furnish, has) && !slices.ContainsFunc(list, known) {
+			list = append(list, p)
+		}
+	}
+	return list, nil
 }

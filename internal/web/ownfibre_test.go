@@ -230,12 +230,12 @@ func TestOwnFibreStaysWhileUsed(t *testing.T) {
 		t.Errorf("the page names %d papers, and may be asked to remove it: %s", got, page.text(".band"))
 	}
 	s := remove()
-	if got := s.text(".wrong-summary"); s.code != http.StatusConflict || !strings.Contains(got, "Field text and Wrapper") || len(a.fibres()) != 1 {
+	if got := s.text(".wrong-summary"); s.code != http.StatusConflict || !strings.Contains(got, "Field text, Wrapper") || len(a.fibres()) != 1 {
 		t.Errorf("removed while used: %d, %q", s.code, got)
 	}
 	form := filled(a.get(denim))
 	form.Set("name", "brook denim")
-	if s := a.post(denim, form); s.code != http.StatusUnprocessableEntity || !strings.Contains(s.text("#f-name-error"), "Field text and Wrapper") {
+	if s := a.post(denim, form); s.code != http.StatusUnprocessableEntity || !strings.Contains(s.text("#f-name-error"), "Field text, Wrapper") {
 		t.Errorf("renamed while used: %d, %q", s.code, s.text("#f-name-error"))
 	}
 	// A promised brief asks for a revision that has it, though the paper has it no longer.
@@ -248,7 +248,7 @@ func TestOwnFibreStaysWhileUsed(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if s := remove(); s.code != http.StatusConflict || !strings.Contains(s.text(".wrong-summary"), "Field text would") {
+	if s := remove(); s.code != http.StatusConflict || !strings.HasSuffix(s.text(".wrong-summary"), ": Field text.") {
 		t.Errorf("removed while promised: %d, %q", s.code, s.text(".wrong-summary"))
 	}
 	briefs, err := a.records.Briefs(t.Context(), studio.BriefFilter{})

@@ -8,10 +8,6 @@ import (
 	"strings"
 
 	"vatside/internal/fault"
-	"vatside/internal/fibre"
-	"vatside/internal/plan"
-	"vatside/internal/source"
-	"vatside/internal/studio"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
 )
@@ -66,13 +62,6 @@ func (p *Page) Remove(w http.ResponseWriter, r *http.Request) error {
 		return fault.NotFound("there is no fibre of your own by this name")
 	}
 	name := profile.Kit.Fibres[i].Name
-	users, err := p.usedBy(r.Context(), name)
-	if err != nil {
-		return err
-	}
-	if len(users) > 0 {
-		return p.stands(w, r, http.StatusConflict, profile, i, fault.Invalid("", "it stays: %s would be left without it", listed(users)))
-	}
 	now := profile
 	now.Kit.Fibres = slices.Delete(slices.Clone(profile.Kit.Fibres), i, i+1)
 	if now.Revision, err = strconv.Atoi(f.Get("revision")); err != nil {
@@ -89,57 +78,12 @@ func (p *Page) Remove(w http.ResponseWriter, r *http.Request) error {
 	return page.See(w, r, "/studio")
 }
 
-// renamed refuses another name while papers are made with the fibre: they have
-// it by its name.
-func (p *Page) renamed(ctx context.Context, f *page.Form, was, now fibre.Own) error {
-	if was.Name == "" || source.Plain(was.Name) == source.Plain(now.Name) {
-		return nil
-	}
-	users, err := p.usedBy(ctx, was.Name)
-	if len(users) > 0 {
-		f.Refuse(fault.Invalid("name", "it keeps its name, %s, while papers have it by that: %s", was.Name, listed(users)))
-	}
-	return err
-}
-
-// usedBy are the papers made with a fibre: as they are now, or in the revision
-// that a promised brief asks for.
+// usedBy are the papers made with a fibre, which keep it here.
 func (p *Page) usedBy(ctx context.Context, name string) ([]part.Link, error) {
-	papers, err := p.studio.Papers(ctx, studio.PaperFilter{})
-	if err != nil {
-		return nil, err
-	}
-	briefs, err := p.studio.Briefs(ctx, studio.BriefFilter{Open: true})
-	if err != nil {
-		return nil, err
-	}
-	for _, b := range briefs {
-		asked, err := p.studio.Papers(ctx, studio.PaperFilter{ID: b.PaperID, Revision: b.PaperRevision})
-		if err != nil {
-			return nil, err
-		}
-		papers = append(papers, asked...)
-	}
+	papers, err := p.studio.MadeWith(ctx, name)
 	var out []part.Link
 	for _, pa := range papers {
-		link := part.Link{Href: "/papers/" + pa.ID, Text: pa.Name}
-		has := func(f plan.Part) bool { return source.Plain(f.Fibre) == source.Plain(name) }
-		same := func(l part.Link) bool { return l.Href == link.Href }
-		if slices.ContainsFunc(pa.Design.Furnish, has) && !slices.ContainsFunc(out, same) {
-			out = append(out, link)
-		}
+		out = append(out, part.Link{Href: "/papers/" + pa.ID, Text: pa.Name})
 	}
-	return out, nil
-}
-
-// listed names papers in a sentence.
-func listed(papers []part.Link) string {
-	var names []string
-	for _, l := range papers {
-		names = append(names, l.Text)
-	}
-	if n := len(names); n > 1 {
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
-	}
-	return strings.Join(names, "")
+	return out, err
 }

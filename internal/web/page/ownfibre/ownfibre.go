@@ -35,8 +35,7 @@ var (
 type Studio interface {
 	Profile(ctx context.Context) (studio.Profile, error)
 	SaveProfile(ctx context.Context, p studio.Profile) (studio.Profile, error)
-	Papers(ctx context.Context, f studio.PaperFilter) ([]studio.Paper, error)
-	Briefs(ctx context.Context, f studio.BriefFilter) ([]studio.Brief, error)
+	MadeWith(ctx context.Context, fibre string) ([]studio.Paper, error)
 }
 
 // Page answers for own fibres.

@@ -73,7 +73,7 @@ func (v value) put(o *fibre.Own, b fibre.Band) {
 // check refuses what the shelf would not take beside the others; what is wrong
 // with those is told on their own pages.
 func check(f *page.Form, s part.Speech, others []fibre.Own, o fibre.Own) {
-	f.At = map[string]string{}
+	f.At = map[string]string{keptFibres: "name"}
 	for _, g := range groups() {
 		for _, v := range g.values {
 			if v.hours {

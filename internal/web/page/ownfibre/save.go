@@ -105,11 +105,12 @@ func (p *Page) save(w http.ResponseWriter, r *http.Request, name string) error {
 		return p.show(w, r, http.StatusOK, s)
 	}
 	check(f, s.base.Speech, others, own)
-	if err := p.renamed(r.Context(), f, was, own); err != nil {
-		return err
-	}
 	return p.keep(w, r, s, profile, own)
 }
+
+// keptFibres is the field of the profile that is refused where another name is
+// given to a fibre that papers are made with.
+const keptFibres = "kit.fibres"
 
 // keep saves the fibre in the studio's profile, where nothing is wrong with it.
 func (p *Page) keep(w http.ResponseWriter, r *http.Request, s sheet, profile studio.Profile, own fibre.Own) error {
@@ -129,10 +130,13 @@ func (p *Page) keep(w http.ResponseWriter, r *http.Request, s sheet, profile stu
 		return p.show(w, r, http.StatusUnprocessableEntity, s)
 	}
 	_, err := p.studio.SaveProfile(r.Context(), profile)
-	if fault.KindOf(err) == fault.KindConflict {
+	switch {
+	case fault.KindOf(err) == fault.KindConflict && fault.All(err)[0].Field == keptFibres:
+		f.Refuse(err)
+		return p.show(w, r, http.StatusUnprocessableEntity, s)
+	case fault.KindOf(err) == fault.KindConflict:
 		return p.clash(w, r, s, err)
-	}
-	if err != nil {
+	case err != nil:
 		return err
 	}
 	page.PutFlash(w, "Saved. It can stand in a furnish now; the next plan reckons with it.")
