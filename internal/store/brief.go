@@ -49,6 +49,7 @@ func (t *Tx) PutBrief(ctx context.Context, b studio.Brief) error {
 		b.ID, b.Revision, b.PaperID, b.PaperRevision, b.GoodSheets, sheet, b.ConfidencePct,
 		optional(b.WantedBy), b.Remarks, optional(b.PersonID), b.Settled, b.By, second(b.Created), second(b.Changed))
 }
+
 // People lists people by name; with an id, only that one.
 func (t *Tx) People(ctx context.Context, id string) ([]studio.Person, error) {
 	var w where
@@ -58,7 +59,7 @@ func (t *Tx) People(ctx context.Context, id string) ([]studio.Person, error) {
 	return collect(ctx, t, func(rows *sql.Rows) (p studio.Person, err error) {
 		err = rows.Scan(&p.ID, &p.Name, &p.Contact, timeColumn{&p.Created})
 		return p, err
-	}, `SELECT id, name, contact, created_at FROM person`+w.sql()+` ORDER BY lower(name), id`, w.args...)
+	}, `SELECT id, name, contact, created_at FROM person`+w.sql()+` ORDER BY folded(name), id`, w.args...)
 }
 
 // PutPerson writes a person in place of the entry before.

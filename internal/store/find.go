@@ -45,7 +45,7 @@ func apart(column string) string {
 func seek(w studio.Wanted) sought {
 	var q sought
 	if w.Fibre != "" {
-		q.add(studio.OffFibre, fits("instr(lower(g.furnish), lower(?)) > 0"), w.Fibre)
+		q.add(studio.OffFibre, fits("instr(folded(g.furnish), ?) > 0"), fold(w.Fibre))
 	}
 	if w.Use != "" {
 		q.add(studio.OffUse, fits("g.use = ?"), w.Use)
@@ -65,7 +65,7 @@ func seek(w studio.Wanted) sought {
 	}
 	if w.Customer != "" {
 		q.add(studio.OffCustomer, fits(`g.making_id IN (SELECT m.id FROM person p JOIN brief b ON b.person_id = p.id JOIN making m ON m.brief_id = b.id
-			WHERE instr(lower(p.name), lower(?)) > 0)`), w.Customer)
+			WHERE instr(folded(p.name), ?) > 0)`), fold(w.Customer))
 	}
 	for _, word := range w.Words {
 		q.add(studio.OffWord+word, fits("g.nth IN (SELECT rowid FROM making_words WHERE making_words MATCH ?)"), beginning(word))

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"vatside/internal/plan"
 	"vatside/internal/studio"
 	"vatside/internal/testkit/laps"
 	"vatside/internal/testkit/years"
@@ -75,6 +76,104 @@ func TestFind(t *testing.T) {
 	for _, l := range list {
 		if l.Making.Progress.Use != "lamp" {
 			t.Errorf("%s is for %q", l.Making.Tag, l.Making.Progress.Use)
+		}
+	}
+}
+
+// Names are found in any case, with and without accents, and stand where their
+// letters belong.
+func TestNamesInAnyCase(t *testing.T) {
+	t.Parallel()
+	s := open(t, filepath.Join(t.TempDir(), "studio.db"))
+	m, _ := seed(t, s)
+	u, ctx := useCases(s), t.Context()
+	for _, name := range []string{"Zoltan Invented", "Élodie Übermoor", "Ånund Pretend"} {
+		if _, err := u.SavePerson(ctx, studio.Person{Name: name}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	people, err := u.People(ctx)
+	if err != nil || len(people) != 4 {
+		t.Fatalf("%v, %v", people, err)
+	}
+	var names []string
+	for _, p := range people {
+		names = append(names, strings.Fields(p.Name)[0])
+	}
+	if got := strings.Join(names, " "); got != "Ånund Élodie Quillon Zoltan" {
+		t.Errorf("in the order of their letters: %s", got)
+	}
+	b, err := u.Brief(ctx, m.BriefID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.PersonID = people[1].ID
+	if _, err := u.SaveBrief(ctx, b); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"élodie", "ELODIE", "e\u0301lodie ÜBER", "übermoor"} {
+		if list, err := u.Find(ctx, studio.Wanted{Customer: name}); err != nil || len(list) != 1 {
+			t.Errorf("%q: %d makings, %v", name, len(list), err)
+		}
+	}
+	paper := studio.Paper{Name: "Dämmer", Design: plan.Paper{Furnish: []plan.Part{{Fibre: "Ölflachs", SharePct: 100}}, GrammageConditioned: 80}, Sheet: plan.Sheet{LongMM: 420, ShortMM: 297}}
+	if _, err := u.SavePaper(ctx, paper); err != nil {
+		t.Fatal(err)
+	}
+	if list, err := u.Papers(ctx, studio.PaperFilter{Name: "DÄMM"}); err != nil || len(list) != 1 {
+		t.Errorf("%d papers, %v", len(list), err)
+	}
+}
+
+// What a making is found by stays its own when the file is copied, whatever was
+// taken out of it before.
+func TestFindInACopy(t *testing.T) {
+	t.Parallel()
+	s := open(t, filepath.Join(t.TempDir(), "studio.db"))
+	ctx := t.Context()
+	if err := years.Fill(ctx, s.Records(), years.Size{Papers: 6, Makings: 12, Sheets: 20}, start); err != nil {
+		t.Fatal(err)
+	}
+	u := useCases(s)
+	all, err := u.Makings(ctx, studio.MakingFilter{Light: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, m := range all {
+		if _, err := u.Record(ctx, m.ID, studio.NewEvent(m.ID, start, studio.Remark{Text: "marked " + "abcdefghijkl"[i:i+1] + "word"})); err != nil {
+			t.Fatal(err)
+		}
+	}
+	err = s.Write(ctx, func(tx *Tx) error { // the oldest, one of the midst: what undoing an import takes out
+		err := tx.AppendImport(ctx, studio.Import{ID: "one", File: "makings.csv", Kind: "makings", At: start})
+		if err == nil {
+			err = tx.NoteImported(ctx, "one", studio.ImportedMaking, []string{all[len(all)-1].ID, all[5].ID})
+		}
+		if err == nil {
+			err = tx.exec(ctx, `UPDATE import SET undoing = 1`)
+		}
+		for _, statement := range gone {
+			if err == nil {
+				err = tx.exec(ctx, statement, "one")
+			}
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "copy.db")
+	if err := s.Backup(ctx, path); err != nil {
+		t.Fatal(err)
+	}
+	copied := useCases(open(t, path))
+	for i, m := range all {
+		for _, u := range []*studio.Service{u, copied} {
+			list, err := u.Find(ctx, studio.Wanted{Words: []string{"abcdefghijkl"[i:i+1] + "word"}})
+			gone := i == 5 || i == len(all)-1
+			if err != nil || gone != (len(list) == 0) || !gone && (len(list) != 1 || list[0].Making.ID != m.ID) {
+				t.Errorf("making %d: %d found, %v", i, len(list), err)
+			}
 		}
 	}
 }

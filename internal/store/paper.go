@@ -14,7 +14,7 @@ func (t *Tx) Papers(ctx context.Context, f studio.PaperFilter) ([]studio.Paper, 
 		w.add("r.paper_id = ?", f.ID)
 	}
 	if f.Name != "" {
-		w.add("instr(lower(r.name), lower(?)) > 0", f.Name)
+		w.add("instr(folded(r.name), ?) > 0", fold(f.Name))
 	}
 	switch {
 	case f.ID != "" && f.Every:
@@ -30,7 +30,7 @@ func (t *Tx) Papers(ctx context.Context, f studio.PaperFilter) ([]studio.Paper, 
 	}, `SELECT r.paper_id, r.revision, r.name, r.design_json, r.sheet_json, r.note, r.change,
 			r.changed_by, p.created_at, r.changed_at
 		FROM paper_revision r JOIN paper p ON p.id = r.paper_id`+w.sql()+`
-		ORDER BY lower(r.name), r.paper_id, r.revision DESC`, w.args...)
+		ORDER BY folded(r.name), r.paper_id, r.revision DESC`, w.args...)
 }
 
 // AppendPaper appends one revision; with the first, the paper itself.
