@@ -76,8 +76,8 @@ const (
 	cookSeed  = 1
 )
 
-// mostGL is the strongest liquor answered, g/L: what the balance of ions was
-// held against, and far over any recipe.
+// mostGL is the strongest liquor answered, g/L: far over any recipe. The balance
+// of ions was held against print to 100.
 const mostGL = 150.0
 
 var cookBounds = []bound{
@@ -100,7 +100,7 @@ func amendCook(request *jsonschema.Schema) {
 	wordsAt(request, "alkali", cooking.AlkaliNames())
 	wordsAt(request, "pot", cooking.PotMaterials())
 	of := at(request, "fibre")
-	of.Description, of.Examples = "brings hours, yield and published recipes along", []any{"kozo"}
+	of.Description, of.Examples = "of the fibre table, or a plant that recipes name; brings hours, yield and published recipes along", []any{"kozo"}
 }
 
 func checkCook(r CookRequest) error {
@@ -117,7 +117,7 @@ func checkCook(r CookRequest) error {
 		inside(path, optional[path])
 	}
 	ranged := len(l) == 0
-	if r.Fibre != "" {
+	if r.Fibre != "" && !cooking.HasRecipes(r.Fibre) {
 		_, err := fibre.Find("fibre", r.Fibre)
 		l.Add(err)
 	}

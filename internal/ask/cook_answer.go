@@ -3,7 +3,6 @@ package ask
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"vatside/internal/cooking"
 	"vatside/internal/drying"
@@ -43,10 +42,11 @@ func (r CookRequest) Answer() (CookAnswer, error) {
 	defer c.bk.Release()
 	c.a = CookAnswer{Figures: map[string]figure.Figure{}, Notes: []string{}, Seed: cookSeed}
 	if r.Fibre != "" {
-		var err error
-		if c.fibre, err = fibre.Find("fibre", r.Fibre); err != nil {
-			return CookAnswer{}, err
+		f, known := fibre.Get(r.Fibre)
+		if !known {
+			f = fibre.Fibre{Name: r.Fibre} // a plant of which only recipes are known
 		}
+		c.fibre = f
 	}
 	for _, part := range []func() error{c.weigh, c.dissolve, c.heat, c.pot, c.rinse, c.words} {
 		if err := part(); err != nil {
@@ -85,7 +85,7 @@ func (c *cook) weigh() error {
 			c.a.Notes = append(c.a.Notes, "The ash liquor is too weak for that charge in that liquor: boil it down, slowly and outdoors, in goggles and gloves, for it grows as caustic as it grows strong; or take less fibre, or let the fibre have its whole pot of ash liquor and cook longer.")
 		}
 	}
-	if note := cooking.ChargeNote(c.alkali, charge.Centre()); note != "" {
+	if note := cooking.ChargeNote(c.alkali, charge.Centre(), c.fibre); note != "" {
 		c.a.Notes = append(c.a.Notes, note)
 	}
 	soda, _ := cooking.GetAlkali(cooking.SodaAsh)
@@ -279,7 +279,7 @@ func (c *cook) heat() error {
 
 func (c *cook) usualHours() source.Value {
 	if c.alkali.Name == cooking.SlakedLime { // the table's hours are those of soda and lye
-		return source.Said(3, 6, 10, "do-paper-page", "8-10 h stated there; 3-8 h remembered; the band is ours")
+		return source.Said(3, 6, 10, source.KeyMemory, "3-8 h remembered; 8-10 h in print (do-paper-page)")
 	}
 	if c.fibre.Cook != nil && c.fibre.Cook.Hours.Known() {
 		return c.fibre.Cook.Hours
@@ -287,22 +287,12 @@ func (c *cook) usualHours() source.Value {
 	return source.Said(1.5, 2.5, 5, "cooking-bark-sheet", "2-3 h stated for bark; 2-8 h across plants elsewhere; the band is ours")
 }
 
-// foams reports whether the fibre's sap foams in the pot.
-func (c *cook) foams() bool {
-	for _, text := range c.fibre.Cautions {
-		if strings.Contains(text, "foams") {
-			return true
-		}
-	}
-	return false
-}
-
 func (c *cook) pot() error {
-	full := cooking.Fill
-	if c.foams() {
-		full = cooking.FillFoaming
+	full, from := cooking.Fill, "iris-daylily-1993"
+	if c.fibre.Foams {
+		full, from = cooking.FillFoaming, source.KeyMemory
 	}
-	fill := figure.Given(c.bk, "how full the pot may be", full, "iris-daylily-1993", source.Practice)
+	fill := figure.Given(c.bk, "how full the pot may be", full, from, source.Must(from).Grade)
 	least := figure.Map2(c.bk, "least pot", "{0} / {1}", cooking.PotFor, c.liquor, fill)
 	c.a.Figures["pot_l"] = least.AsDecision()
 	if c.PotL != nil {
@@ -318,9 +308,10 @@ func (c *cook) pot() error {
 }
 
 func (c *cook) rinse() error {
-	held := source.Said(3, 5, 7, source.KeyMemory, "squeezed 3, drained 5, leafy 7 L/kg")
+	squeezed, drained, leafy := float64(cooking.HeldSqueezed), float64(cooking.HeldDrained), float64(cooking.HeldLeafy)
+	held := source.Said(squeezed, drained, leafy, source.KeyMemory, "squeezed, drained, leafy, L/kg")
 	if c.fibre.Kind == "leaf" && c.fibre.Raw {
-		held = source.Said(5, 7, 9, source.KeyMemory, "leafy pulp, drained")
+		held = source.Said(drained, leafy, leafy+2, source.KeyMemory, "leafy pulp, drained")
 	}
 	w := figure.Leaf(c.bk, "liquor that a kilogram of dry fibre holds, L", measure.Number(held.Mid), drawn(c.bk, "held", held), held.Source, held.Grade, held.Note)
 	changesFor := func(held measure.Number) (measure.Number, error) {
@@ -403,10 +394,11 @@ func (c *cook) words() error {
 	if c.inPot[len(c.inPot)-1].alkali.Name == cooking.SlakedLime {
 		c.a.Notes = append(c.a.Notes, "The changes of water are reckoned as if all of the lime were dissolved; grains that lie in the fibre are stirred up and poured off, which may take twice as many.")
 	}
-	if c.Fibre == "" {
-		return nil
+	list := cooking.RecipesFor(c.fibre.Name)
+	if c.fibre.Kind != "rag" && c.fibre.Kind != "waste" && source.Plain(c.Fibre) != cooking.AnyPlant {
+		list = append(list, cooking.RecipesFor(cooking.AnyPlant)...)
 	}
-	for _, r := range cooking.RecipesFor(c.fibre.Name) {
+	for _, r := range list {
 		c.a.Recipes = append(c.a.Recipes, CookRecipe{
 			Plant: r.Plant, Part: r.Part, Alkali: r.Alkali, Low: r.ChargeLow, High: r.ChargeHigh, Liquor: r.LiquorLPerKg,
 			Least: r.HoursLow, Most: r.HoursHigh, Note: r.Note, Source: r.Source.Title, Grade: r.Source.Grade.String(),

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -289,6 +290,39 @@ func TestEveryAlkaliIsAnswered(t *testing.T) {
 		}
 		if len(a.Cautions) < 6 || len(a.Order) < 3 || len(a.EndTests) < 4 || len(a.Recipes) < 8 || len(a.Waste) < 4 || a.Figures["ph_cold"].Value < 11 {
 			t.Errorf("%s: %d cautions, %v", name, len(a.Cautions), a.Figures["ph_cold"].Value)
+		}
+	}
+}
+
+// Every recipe of the table is shown to somebody: those of a fibre beside it,
+// of no fibre by the plant's own name, of any plant beside every raw one.
+func TestEveryRecipeIsShown(t *testing.T) {
+	t.Parallel()
+	shown := map[string]bool{}
+	for _, r := range cooking.Recipes() {
+		a := cook(t, fmt.Sprintf(`{"dry_g": 450, "alkali": "soda ash", "alkali_pct": 20, "fibre": %q}`, r.Plant))
+		for _, s := range a.Recipes {
+			shown[s.Plant+s.Part+s.Alkali+s.Source+s.Note] = true
+		}
+		if !shown[r.Plant+r.Part+r.Alkali+r.Source.Title+r.Note] {
+			t.Errorf("%+v is not shown", r)
+		}
+	}
+	has := func(text string) bool {
+		return slices.ContainsFunc(cook(t, text).Recipes, func(r ask.CookRecipe) bool { return r.Plant == cooking.AnyPlant })
+	}
+	if !has(cookRequest) || !has(strings.Replace(cookRequest, "{", `{"fibre": "kozo", `, 1)) || has(strings.Replace(cookRequest, "{", `{"fibre": "cotton rag", `, 1)) {
+		t.Error("recipes of any plant stand beside raw ones, and not beside rag")
+	}
+}
+
+// A fibre whose sap foams wants a pot twice its liquor, others two thirds full.
+func TestPotOfSapThatFoams(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]float64{"yucca": 2, "iris leaf": 1.5} {
+		a := cook(t, fmt.Sprintf(`{"dry_g": 1000, "alkali": "soda ash", "alkali_pct": 20, "liquor_l_per_kg": 10, "fibre": %q}`, name))
+		if got := a.Figures["pot_l"]; math.Abs(got.Value-10*want) > 0.01 {
+			t.Errorf("%s: %v L, want %v", name, got.Value, 10*want)
 		}
 	}
 }

@@ -5,14 +5,15 @@ import (
 	"math"
 
 	"vatside/internal/fault"
+	"vatside/internal/fibre"
 	"vatside/internal/measure"
+	"vatside/internal/source"
 )
 
-// Fill is how full a pot may be at most, a share of it: foam and fibre rise;
-// half for plants whose sap foams (source: iris-daylily-1993).
+// How full a pot may be at most, a share of it: foam and fibre rise.
 const (
-	Fill        measure.Share = 2.0 / 3
-	FillFoaming measure.Share = 0.5
+	Fill        measure.Share = 2.0 / 3 // (source: iris-daylily-1993)
+	FillFoaming measure.Share = 0.5     // of plants whose sap foams; a third to a half (source: memory)
 )
 
 // AlkaliFor returns the alkali of a charge.
@@ -55,19 +56,52 @@ func ChargeOf(m, dry measure.Mass) (measure.Dose, error) {
 	return measure.Dose(m / dry), nil
 }
 
-// ChargeNote says how a charge stands beside recipes in print; "" where it is
-// among them.
-func ChargeNote(a Alkali, c measure.Dose) string {
-	u := a.Usual
+// ChargeNote says how a charge stands beside recipes for the fibre, or where
+// there are none beside the usual charge; "" where it is among them.
+func ChargeNote(a Alkali, c measure.Dose, f fibre.Fibre) string {
+	low, high, said := chargesOf(a, f)
 	switch {
-	case float64(c) > u.High*1.0001:
-		return fmt.Sprintf("That is more %s than recipes in print ask for, %.3g to %.3g %%: too much alkali makes fibre tender and costs yield.", a.Name, 100*u.Low, 100*u.High)
-	case float64(c) < u.Low*0.9999:
-		return fmt.Sprintf("That is less %s than recipes in print ask for, %.3g to %.3g %%: right for clean rag, slow or too weak for raw plants.", a.Name, 100*u.Low, 100*u.High)
+	case float64(c) > high*1.0001:
+		return fmt.Sprintf("That is more %s than %s, %s: too much alkali makes fibre tender and costs yield.", a.Name, said, percents(low, high))
+	case float64(c) < low*0.9999:
+		return fmt.Sprintf("That is less %s than %s, %s: slow or too weak, unless the fibre is clean already.", a.Name, said, percents(low, high))
 	case a.Name == Lye && float64(c) > 0.1001:
 		return "Sources do not agree on lye: 9, 15 and 20 % are in print. Begin at 8 to 10 % and test early."
 	}
 	return ""
+}
+
+// chargesOf returns the charges of an alkali that recipes for a fibre span, or
+// the usual ones, and what they rest on, in words.
+func chargesOf(a Alkali, f fibre.Fibre) (low, high float64, said string) {
+	low, high, memory := math.Inf(1), 0.0, true
+	if f.Cook != nil && f.Cook.Alkali.Known() {
+		if with, ok := GetAlkali(f.Cook.With); ok && with.Name == a.Name {
+			low, high, memory = f.Cook.Alkali.Low, f.Cook.Alkali.High, f.Cook.Alkali.Source == source.KeyMemory
+		}
+	}
+	for _, r := range RecipesFor(f.Name) {
+		if r.Alkali == a.Name && r.ChargeHigh > 0 {
+			low, high, memory = min(low, r.ChargeLow/100), max(high, r.ChargeHigh/100), false
+		}
+	}
+	switch {
+	case high > 0 && memory:
+		return low, high, "is remembered of " + f.Name
+	case high > 0:
+		return low, high, "recipes for " + f.Name + " ask for"
+	case a.Usual.Source == source.KeyDerived:
+		return a.Usual.Low, a.Usual.High, "takes up as much acid as recipes in print ask for"
+	}
+	return a.Usual.Low, a.Usual.High, "recipes in print ask for"
+}
+
+// percents are two shares as a range, or as one number where they are the same.
+func percents(low, high float64) string {
+	if low == high {
+		return fmt.Sprintf("%.3g %%", 100*low)
+	}
+	return fmt.Sprintf("%.3g to %.3g %%", 100*low, 100*high)
 }
 
 // LiquorFor returns the liquor that covers fibre.

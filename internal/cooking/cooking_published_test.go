@@ -193,20 +193,16 @@ func TestWorkedRinse(t *testing.T) {
 func TestWorkedSpoons(t *testing.T) {
 	t.Parallel()
 	for _, r := range published.Table(t, "spoon-worked.csv") {
-		low, mid, high, err := SpoonMass(measure.Milliliters(published.Number(t, r["volume_ml"])), r["product"])
-		if err != nil {
-			t.Fatal(err)
-		}
-		got := map[string]measure.Mass{"low": low, "mid": mid, "high": high}[r["which"]]
-		if math.Abs(float64(got)-published.Number(t, r["expected_g"])) > published.Number(t, r["within_g"]) {
-			t.Errorf("%v: %.3f g", r, float64(got))
+		b := Bulk(r["product"])
+		got := published.Number(t, r["volume_ml"]) * map[string]float64{"low": b.Low, "mid": b.Mid, "high": b.High}[r["which"]]
+		if math.Abs(got-published.Number(t, r["expected_g"])) > published.Number(t, r["within_g"]) {
+			t.Errorf("%v: %.3f g", r, got)
 		}
 	}
 	// a tablespoon to a quarter pound is 7 % with light ash and 16 % with dense
-	_, light, _, err := SpoonCharge(14.787, "light soda ash", 113.4)
-	_, _, dense, err2 := SpoonCharge(14.787, "dense soda ash", 113.4)
-	if err != nil || err2 != nil || math.Abs(float64(light)-0.07) > 0.005 || math.Abs(float64(dense)-0.16) > 0.005 {
-		t.Errorf("%.3f and %.3f, want 0.07 and 0.16", float64(light), float64(dense))
+	light, dense := 14.787*Bulk("light soda ash").Mid/113.4, 14.787*Bulk("dense soda ash").High/113.4
+	if math.Abs(light-0.07) > 0.005 || math.Abs(dense-0.16) > 0.005 {
+		t.Errorf("%.3f and %.3f, want 0.07 and 0.16", light, dense)
 	}
 }
 

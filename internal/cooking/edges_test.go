@@ -84,14 +84,6 @@ func TestEdges(t *testing.T) {
 			p, err := Portions(100, measure.Solids(v), 1)
 			return float64(p.Wet), err
 		}, []float64{0.001, 1}, []float64{0, 1.1, 20}},
-		"SpoonMass": {func(v float64) (float64, error) {
-			_, m, _, err := SpoonMass(measure.Milliliters(v), "soda ash")
-			return float64(m), err
-		}, []float64{0.1, 1e5}, []float64{0, 1.1e5}},
-		"SpoonCharge": {func(v float64) (float64, error) {
-			_, m, _, err := SpoonCharge(15, "soda ash", measure.Mass(v))
-			return float64(m), err
-		}, []float64{20, 1e6}, []float64{0, 5, 1.1e6}},
 	} {
 		for _, v := range c.good {
 			if got, err := c.f(v); err != nil || math.IsNaN(got) || math.IsInf(got, 0) {
@@ -127,9 +119,20 @@ func TestWhatIsNoFormula(t *testing.T) {
 			}
 		}
 	}
-	for pct, want := range map[float64]string{20: "Begin at 8", 9: "", 30: "more lye", 2: "less lye"} {
-		if got := ChargeNote(alkalis[3], measure.Dose(pct/100)); want == "" && got != "" || !strings.Contains(got, want) {
-			t.Errorf("%v %% of lye: %q", pct, got)
+	for _, c := range []struct {
+		alkali string
+		pct    float64
+		fibre  string
+		want   string // "": nothing
+	}{
+		{Lye, 20, "", "Begin at 8"}, {Lye, 9, "", ""}, {Lye, 30, "", "more lye than recipes in print ask for, 8 to 20 %"}, {Lye, 2, "", "less lye"},
+		{SodaAsh, 13, "", "less soda ash than recipes in print"}, {SodaAsh, 13, "iris leaf", ""}, {SodaAsh, 26, "iris leaf", "more soda ash than recipes for iris leaf ask for, 7 to 20 %"},
+		{SodaAsh, 28, "kozo", ""}, {Lye, 18, "kozo", "more lye than recipes for kozo ask for, 9 to 15 %"}, {SodaAsh, 2, "cotton rag", ""},
+		{SodaAsh, 28, "willow bark", "than is remembered of willow bark"}, {PotashLye, 40, "", "takes up as much acid as recipes in print"}, {PotashCarbonate, 26.1, "kozo", ""},
+	} {
+		f, _ := fibre.Get(c.fibre)
+		if got := ChargeNote(named(t, c.alkali), measure.Dose(c.pct/100), f); (got == "") != (c.want == "") || !strings.Contains(got, c.want) {
+			t.Errorf("%v %% of %s on %q: %q", c.pct, c.alkali, c.fibre, got)
 		}
 	}
 	if _, err := Equivalents(Alkali{}, 1); fault.KindOf(err) != fault.KindInvalid {
@@ -138,8 +141,8 @@ func TestWhatIsNoFormula(t *testing.T) {
 	if _, err := PHOf(Solution{Sodium: 0.1, Carbonate: 0.1}, 25); fault.KindOf(err) != fault.KindOutOfRange {
 		t.Error(err)
 	}
-	if _, _, _, err := SpoonMass(15, "moonlight"); fault.KindOf(err) != fault.KindInvalid {
-		t.Error(err)
+	if Bulk("moonlight").Known() {
+		t.Error("moonlight is weighed by the spoon")
 	}
 	if _, err := (Law{}).After(Cook{95, 0.2, 2}); fault.KindOf(err) != fault.KindInvalid {
 		t.Error(err)
@@ -159,7 +162,7 @@ func TestPots(t *testing.T) {
 	t.Parallel()
 	for material, good := range map[string]bool{
 		"stainless steel": true, "Enamel": true, "glass": true, "aluminium": false, "aluminum": false, "copper": false, "galvanised": false,
-		"chipped enamel": false, "non-stick": false, "plastic": false, "tin": false, "cast iron": false, "wood": false, "": false,
+		"chipped enamel": false, "non-stick": false, "plastic": false, "tin": false, "cast iron": false, "steel": false, "galvanised steel": false, "wood": false, "": false,
 	} {
 		err := CheckPot("pot", material)
 		if (err == nil) != good || err != nil && fault.KindOf(err) != fault.KindInvalid {
@@ -244,8 +247,14 @@ func TestRecipes(t *testing.T) {
 		}
 	}
 	for _, f := range fibre.All() {
-		if len(EndTests(f)) < 4 {
+		said := strings.Join(EndTests(f), " ")
+		if len(EndTests(f)) < 4 || f.Kind == "rag" && (strings.Contains(said, "mush") || !strings.Contains(said, "still be strong")) {
 			t.Errorf("%s: %v", f.Name, EndTests(f))
+		}
+	}
+	for plant, known := range map[string]bool{"lokta": true, "Cotton stalk": true, AnyPlant: true, "a": false, "": false} {
+		if HasRecipes(plant) != known {
+			t.Errorf("recipes name %q: %v", plant, !known)
 		}
 	}
 }

@@ -13,7 +13,8 @@ type Solution struct {
 	Carbonate                  float64
 }
 
-// mostSalt is as much as the balance below was held against, mol/kg of any ion.
+// mostSalt is the strongest that is answered, mol/kg of any ion. The balance was
+// held against print to 100 g of alkali to a kilogram, 1.9 to 2.5 mol/kg of sodium.
 const mostSalt = 3.0
 
 // Interaction of hydroxide, carbonate and bicarbonate with sodium and potassium,
@@ -68,7 +69,7 @@ func slope(t measure.Temperature) float64 {
 //   - Inputs: s moles of sodium, potassium, calcium and carbonate to a kilogram of water; t temperature, °C
 //   - Valid: each 0 to 3 mol/kg; alkaline, metal charge at least that of carbonate; 0 to 100 °C; outside: fault.OutOfRange
 //   - Assumes: all dissolved; no air, no fibre, pure alkali; carbon dioxide as such is left out, which holds above pH 8.5
-//   - Error: 0.1 at 20 to 25 °C and 1 to 50 g/kg; 0.2 up to 100 °C; a meter in strong soda reads 0.1 to 0.3 low
+//   - Error: 0.1 at 20 to 25 °C and 1 to 50 g/kg; 0.2 up to 100 °C and to 100 g/kg; unchecked beyond; a meter in strong soda reads 0.1 to 0.3 low
 //   - Source: alkali-solutions-usgs; specific-ion-interaction; plummer-busenberg-1982; dielectric-water-1956
 //   - Checked: published/alkali-solution-ph.csv, published/check-cooking.csv; property: more alkali, higher pH
 func PHOf(s Solution, t measure.Temperature) (PH, error) {
@@ -109,7 +110,7 @@ func (s Solution) charge(ph, water, second, a float64) float64 {
 			return math.Pow(10, -z*z*d+na*s.Sodium+k*s.Potassium)
 		}
 		one := gamma(1, 0, 0)
-		oh := water * activity(2*salt) / (h * gamma(1, naOH, kOH))
+		oh := water * activity(2*(s.Sodium+s.Potassium)+3*s.Calcium-s.Carbonate) / (h * gamma(1, naOH, kOH))
 		// bicarbonate to a mole of carbonate
 		bi := h / second * gamma(2, naCO3, kCO3) / gamma(1, naHCO3, kHCO3)
 		carbonate := s.Carbonate / (1 + bi)
@@ -122,8 +123,9 @@ func (s Solution) charge(ph, water, second, a float64) float64 {
 	return charge
 }
 
-// activity is that of the water itself, by Raoult's law on all that is
-// dissolved, mol/kg: 0.96 at the strongest.
+// activity is that of the water itself, by Raoult's law on all ions that are
+// dissolved, mol/kg: the metals, carbonate, and the hydroxide that makes up the
+// charge. 0.90 at the strongest.
 func activity(dissolved float64) float64 { return 1 / (1 + dissolved/55.51) }
 
 // Plus returns what two alkalis put into one water.
@@ -189,7 +191,7 @@ var (
 //   - Assumes: pure water and lime; soda in it takes the calcium out as chalk
 //   - Error: 4 % to 40 °C, 10 % above; over 70 °C the points are remembered
 //   - Source: lime-solubility
-//   - Checked: published/check-cooking.csv, published/limewater.csv
+//   - Checked: published/limewater.csv, another program and data base within 16 %; published/check-cooking.csv is a transcription of the same table
 func LimeDissolves(t measure.Temperature) (measure.Mass, error) {
 	if err := measure.Inside("temperature", "the water", t, coldest, hottest, "°C"); err != nil {
 		return 0, err
@@ -209,7 +211,7 @@ func LimeDissolves(t measure.Temperature) (measure.Mass, error) {
 //   - Assumes: pure water
 //   - Error: 2 %; 3 % between the points around 35 °C
 //   - Source: soda-solubility
-//   - Checked: published/check-cooking.csv
+//   - Checked: published/check-cooking.csv: a transcription of the same table, and one value of another
 func SodaAshDissolves(t measure.Temperature) (measure.Mass, error) {
 	if err := measure.Inside("temperature", "the water", t, coldest, hottest, "°C"); err != nil {
 		return 0, err

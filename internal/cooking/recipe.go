@@ -82,6 +82,14 @@ func RecipesFor(plant string) []Recipe {
 	return out
 }
 
+// AnyPlant is what recipes that name no plant are for.
+const AnyPlant = "any plant"
+
+// HasRecipes reports whether recipes name that very plant.
+func HasRecipes(plant string) bool {
+	return slices.ContainsFunc(recipes(), func(r Recipe) bool { return source.Plain(r.Plant) == source.Plain(plant) })
+}
+
 // Order is how alkali and fibre go into the pot, step by step.
 func Order(a Alkali) []string {
 	if a.Caustic && a.Name != WoodAshLye && a.Name != SlakedLime {
@@ -113,10 +121,13 @@ func OrderWithLime() []string {
 	}
 }
 
-// EndTests are how to tell that a cook is done, for bark and for everything else.
+// EndTests are how to tell that a cook is done: of bark, of rag, and of
+// everything else.
 func EndTests(f fibre.Fibre) []string {
-	tests := []string{"From the first hour on, every 30 minutes, lift a strand out with tongs, rinse it, and pull."}
+	tests := []string{"From the first hour on, every 30 minutes, lift a strand or a piece out with tongs, rinse it, and pull."}
 	switch f.Kind {
+	case "rag":
+		tests = append(tests, "Done when size, starch and dirt are out: a rinsed piece is soft, wets at once, and its rinse water stays clear.", "Its threads must still be strong: rag is cleaned by the cook, not opened, and a piece that tears easily was cooked too long.")
 	case "bast", "":
 		tests = append(tests, "Done when it parts easily both along and across the grain.", "Flax, hemp and kenaf tell less by the pull: rub a rinsed tuft between gloved fingers until it falls into single fibres.")
 	default:

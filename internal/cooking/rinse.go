@@ -15,8 +15,9 @@ const (
 	HeldLeafy    measure.Number = 7
 )
 
-// RinseTarget is where the rinse water is as good as the tap's: 0.02 g/L of
-// alkali, which a strip cannot tell from it (source: derived).
+// RinseTarget is where rinsing is reckoned to end: 0.02 g/L of alkali, a six
+// hundredth of a usual liquor. In soft water a strip still reads pH 9 to 10 of
+// it; where the tap's is harder it takes that up (source: practice).
 const RinseTarget Strength = 0.02
 
 // UsualRinse is the fresh water of one change to a kilogram of dry fibre, L; 10

@@ -47,11 +47,11 @@ var alkalis = []Alkali{
 		"Burns skin and eyes at cooking strength too. Only where soda ash fails."},
 	{PotashLye, []string{"caustic potash", "potassium hydroxide"}, "KOH", source.Said(0.112, 0.126, 0.281, source.KeyDerived, "lye by equal alkalinity"), true, "potassium", 1,
 		"As corrosive as lye."},
-	{PotashCarbonate, []string{"potash", "pearl ash"}, "K2CO3", source.Said(0.20, 0.26, 0.30, source.KeyDerived, "soda ash by equal alkalinity; recipes are remembered at 20-30 %"), false, "potassium", 2,
+	{PotashCarbonate, []string{"potash", "pearl ash"}, "K2CO3", source.Said(0.235, 0.261, 0.391, source.KeyDerived, "soda ash by equal alkalinity; recipes are remembered at 20-30 %"), false, "potassium", 2,
 		"What wood ash gives. Handle it as soda ash."},
 	{SlakedLime, []string{"lime", "hydrated lime", "calcium hydroxide"}, "Ca(OH)2", source.Said(0.12, 0.20, 0.22, "washi-process-page", "20 % stated; 12 % as a cold soak (do-paper-page)"), true, "calcium", 2,
 		"Dissolves to 1.7 g/L cold and less when hot: most of it lies as a reserve, so stir, and rinse far longer. Chalk left in the fibre is a reserve against acid."},
-	{WoodAshLye, []string{"ash lye", "ash liquor", "wood ash"}, "K2CO3", source.Said(0.20, 0.26, 0.30, source.KeyDerived, "as potassium carbonate, by equal alkalinity"), true, "potassium", 2,
+	{WoodAshLye, []string{"ash lye", "ash liquor", "wood ash"}, "K2CO3", source.Said(0.235, 0.261, 0.391, source.KeyDerived, "as potassium carbonate, by equal alkalinity with soda ash"), true, "potassium", 2,
 		"Counted as the potassium carbonate in it. No two ashes are alike: measure the strength. Over pH 11 it counts as caustic."},
 }
 

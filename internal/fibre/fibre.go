@@ -34,6 +34,7 @@ type Fibre struct {
 	Cautions    []string
 	LongFibre   bool // knots at usual consistency, wants formation aid
 	HoldFlat    bool // for flat sheets it must be dried held
+	Foams       bool // its sap foams in the pot
 
 	ShrinkStart source.Value // linear shrinkage dried free, unbeaten, a fraction
 	ShrinkMost  source.Value // the same after endless beating, a fraction

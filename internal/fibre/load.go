@@ -65,7 +65,7 @@ func (t *table) addFibre(r []string, cautions map[string]string) error {
 	keys := source.Entries(r[7])
 	f := Fibre{
 		Name: r[0], Kind: r[1], Aliases: source.Entries(r[2]), Forms: source.Entries(r[3]), Preparation: r[4], Drainage: r[5], Forming: r[6],
-		LongFibre: slices.Contains(keys, "long"), HoldFlat: slices.Contains(keys, "hold-flat"),
+		LongFibre: slices.Contains(keys, "long"), HoldFlat: slices.Contains(keys, "hold-flat"), Foams: slices.Contains(keys, "foam"),
 		ShrinkBand: basis.band, ShrinkNote: basis.note,
 		Translucency: r[9], Strength: r[10], Dryings: source.Entries(r[11]), Raw: r[12] == "raw",
 	}
