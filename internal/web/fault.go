@@ -57,6 +57,13 @@ type faultPage struct {
 // showFault answers with the fault's sentence; what is a defect of ours is not
 // explained to the reader but logged.
 func (s *Server) showFault(w http.ResponseWriter, r *http.Request, err error) {
+	var cut *page.CutOff
+	if errors.As(err, &cut) {
+		if !cut.Gone {
+			s.log.ErrorContext(r.Context(), "download", "route", r.Pattern, "error", err.Error())
+		}
+		panic(http.ErrAbortHandler) // breaks the connection off
+	}
 	code := status(err)
 	text := "Nothing of your records is lost. Go back and try once more; if it happens again, the log tells why."
 	switch code {

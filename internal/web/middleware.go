@@ -69,10 +69,12 @@ func logged(log *slog.Logger, next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		start := time.Now()
 		seen := &watcher{ResponseWriter: w, code: http.StatusOK}
+		defer func() { // also of what is broken off
+			log.LogAttrs(r.Context(), slog.LevelInfo, "request",
+				slog.String("route", r.Pattern), slog.String("method", r.Method),
+				slog.Int("status", seen.code), slog.Int64("bytes", seen.bytes), slog.Duration("took", time.Since(start)))
+		}()
 		next.ServeHTTP(seen, r)
-		log.LogAttrs(r.Context(), slog.LevelInfo, "request",
-			slog.String("route", r.Pattern), slog.String("method", r.Method),
-			slog.Int("status", seen.code), slog.Int64("bytes", seen.bytes), slog.Duration("took", time.Since(start)))
 	})
 }
 

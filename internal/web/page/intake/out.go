@@ -2,6 +2,7 @@ package intake
 
 import (
 	"archive/zip"
+	"io"
 	"io/fs"
 	"net/http"
 	"os"
@@ -9,6 +10,7 @@ import (
 
 	"vatside/internal/fault"
 	"vatside/internal/intake"
+	"vatside/internal/web/page"
 )
 
 // HandOut sends everything the studio holds as one folder, packed.
@@ -23,20 +25,18 @@ func (p *Page) HandOut(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	name := "vatside-" + p.now().Format("2006-01-02")
-	w.Header().Set("Content-Type", "application/zip")
-	w.Header().Set("Content-Disposition", `attachment; filename="`+name+`.zip"`)
-	w.Header().Set("Cache-Control", "no-store")
-	z := zip.NewWriter(w)
-	if err := pack(z, tables, name, zip.Deflate); err != nil {
-		return nil // the reader went away; what came of it is no whole file
-	}
-	if p.photos != "" {
-		if err := pack(z, p.photos, name+"/photos", zip.Store); err != nil {
-			return nil
+	return page.Download(w, name+".zip", func(out io.Writer) error {
+		z := zip.NewWriter(out)
+		if err := pack(z, tables, name, zip.Deflate); err != nil {
+			return err
 		}
-	}
-	z.Close() //nolint:errcheck // as above
-	return nil
+		if p.photos != "" {
+			if err := pack(z, p.photos, name+"/photos", zip.Store); err != nil {
+				return err
+			}
+		}
+		return z.Close()
+	})
 }
 
 // pack adds the files of a folder; one that is not there is empty.

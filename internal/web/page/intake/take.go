@@ -3,7 +3,6 @@ package intake
 import (
 	"context"
 	"errors"
-	"io"
 	"net/http"
 	"path"
 	"strings"
@@ -20,7 +19,7 @@ const MostBody = intake.MostBytes + 1<<20
 
 // Take takes a file and goes on to what its columns hold.
 func (p *Page) Take(w http.ResponseWriter, r *http.Request) error {
-	name, sheets, err := readFile(r)
+	name, sheets, err := readFile(w, r)
 	if err != nil {
 		f := &page.Form{}
 		var tooLong *http.MaxBytesError
@@ -49,29 +48,22 @@ func (p *Page) Take(w http.ResponseWriter, r *http.Request) error {
 }
 
 // readFile reads the file of a form as it comes.
-func readFile(r *http.Request) (name string, sheets []intake.Sheet, err error) {
-	parts, err := r.MultipartReader()
-	if err != nil {
-		return "", nil, fault.Invalid("file", "choose a file")
-	}
-	for {
-		one, err := parts.NextPart()
-		if errors.Is(err, io.EOF) {
-			return "", nil, fault.Invalid("file", "choose a file")
-		}
-		if err != nil {
-			return "", nil, err
-		}
-		if one.FormName() != "file" || one.FileName() == "" {
-			continue
+func readFile(w http.ResponseWriter, r *http.Request) (name string, sheets []intake.Sheet, err error) {
+	err = page.ReadParts(w, r, func(one *page.Sent) (err error) {
+		if one.FormName() != "file" || one.FileName() == "" || sheets != nil {
+			return nil
 		}
 		name = path.Base(strings.ReplaceAll(one.FileName(), `\`, "/"))
 		if runes := []rune(name); len(runes) > 100 {
 			name = string(runes[:100])
 		}
 		sheets, err = intake.Open(name, one)
-		return name, sheets, err
+		return err
+	})
+	if err == nil && sheets == nil {
+		err = fault.Invalid("file", "choose a file")
 	}
+	return name, sheets, err
 }
 
 // guess says how the file is most probably read: as a sheet with the same

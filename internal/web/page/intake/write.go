@@ -95,6 +95,13 @@ func (p *Page) Write(w http.ResponseWriter, r *http.Request) error {
 
 func (p *Page) write(ctx context.Context, job *work, s intake.Source) {
 	defer close(job.done)
+	// Beside a request a defect would end the program; as a fault it ends no more
+	// than the work, whose writing is all or nothing.
+	defer func() {
+		if v := recover(); v != nil {
+			job.err = fmt.Errorf("taking in: %v", v)
+		}
+	}()
 	proposal, err := intake.Propose(ctx, p.studio, s)
 	if err == nil {
 		err = p.studio.KeepMatching(ctx, s.Matching.Headings(), s.Matching)

@@ -1,12 +1,9 @@
 package photo
 
 import (
-	"errors"
 	"io"
-	"mime/multipart"
 	"net/http"
 	"strconv"
-	"time"
 	"unicode/utf8"
 
 	"vatside/internal/fault"
@@ -14,11 +11,10 @@ import (
 	"vatside/internal/web/page"
 )
 
-// Bounds of one sending; ours.
+// Bounds of one sending, bytes; ours.
 const (
-	MostBody    = 1 << 30          // bytes: a card full of a day's photos
-	mostCaption = 4096             // bytes of a blank
-	slowest     = 30 * time.Minute // over a poor network
+	MostBody    = 1 << 30 // a card full of a day's photos
+	mostCaption = 4096    // of a blank
 )
 
 // sent is what arrived in one form.
@@ -30,18 +26,11 @@ type sent struct {
 
 // Add keeps the photos of a form and writes them down.
 func (p *Page) Add(w http.ResponseWriter, r *http.Request) error {
-	// A page's minute is too short for a day's photos; where the deadline cannot
-	// be moved, the minute holds.
-	http.NewResponseController(w).SetReadDeadline(time.Now().Add(slowest)) //nolint:errcheck // see above
 	m, err := p.studio.Making(r.Context(), r.PathValue("id"))
 	if err != nil {
 		return err
 	}
-	parts, err := r.MultipartReader()
-	if err != nil {
-		return fault.Invalid("", "the form could not be read; go back and send it again")
-	}
-	s, err := p.take(r, parts)
+	s, err := p.take(w, r)
 	if err != nil {
 		return err
 	}
@@ -58,34 +47,25 @@ func (p *Page) Add(w http.ResponseWriter, r *http.Request) error {
 	return page.See(w, r, "/makings/"+m.ID+"/photos?kept="+strconv.Itoa(len(s.events)))
 }
 
-// take reads the form part by part, so that no photo stands in memory.
-func (p *Page) take(r *http.Request, parts *multipart.Reader) (sent, error) {
-	var s sent
-	for {
-		next, err := parts.NextPart()
-		if errors.Is(err, io.EOF) {
-			return s, nil
-		}
-		if err != nil {
-			return s, broken(err)
-		}
+// take reads the form as it comes.
+func (p *Page) take(w http.ResponseWriter, r *http.Request) (s sent, err error) {
+	err = page.ReadParts(w, r, func(one *page.Sent) (err error) {
 		switch {
-		case next.FormName() == "form":
-			s.form, err = text(next)
-		case next.FormName() == "caption":
-			s.caption, err = text(next)
-		case next.FormName() == "photo" && next.FileName() != "":
-			err = p.takeOne(r, &s, next)
+		case one.FormName() == "form":
+			s.form, err = text(one)
+		case one.FormName() == "caption":
+			s.caption, err = text(one)
+		case one.FormName() == "photo" && one.FileName() != "":
+			err = p.takeOne(r, &s, one)
 		}
-		if err != nil {
-			return s, err
-		}
-	}
+		return err
+	})
+	return s, err
 }
 
 // takeOne keeps one file, or notes why not; only what ends the whole sending is
 // a fault.
-func (p *Page) takeOne(r *http.Request, s *sent, file *multipart.Part) error {
+func (p *Page) takeOne(r *http.Request, s *sent, file *page.Sent) error {
 	k, err := p.photos.Add(r.Context(), file)
 	switch fault.KindOf(err) {
 	case fault.KindInvalid, fault.KindOutOfRange:
@@ -129,19 +109,10 @@ func (p *Page) write(r *http.Request, m studio.Making, s sent) (int, error) {
 func text(from io.Reader) (string, error) {
 	b, err := io.ReadAll(io.LimitReader(from, mostCaption))
 	if err != nil {
-		return "", broken(err)
+		return "", err
 	}
 	if !utf8.Valid(b) {
 		return "", fault.Invalid("caption", "the caption is not readable text")
 	}
 	return string(b), nil
-}
-
-// broken is a sending that did not arrive whole.
-func broken(err error) error {
-	var tooLong *http.MaxBytesError
-	if errors.As(err, &tooLong) {
-		return err
-	}
-	return fault.Invalid("", "the photos did not arrive whole; send them once more")
 }
