@@ -102,24 +102,14 @@ func gist(m Making, s State) Gist {
 
 // measured takes over what was measured of the dry sheets, and the hands.
 func (g *Gist) measured(m Making, s State) {
-	long, short, n := m.Request.Sheet.LongMM, m.Request.Sheet.ShortMM, float64(len(s.Sizes))
-	if n > 0 {
-		long, short = 0, 0
-		for _, z := range s.Sizes {
-			long, short = long+z.LongMM/n, short+z.ShortMM/n
-		}
-	}
+	long, short := s.Size(m.Request.Sheet)
 	if long > 0 && short > 0 {
 		g.LongMM, g.ShortMM = &long, &short
 	}
-	if l, w := m.Plan.Figures["formed_long_mm"].Value, m.Plan.Figures["formed_short_mm"].Value; n > 0 && l > 0 && w > 0 {
+	if l, w := m.Plan.Figures["formed_long_mm"].Value, m.Plan.Figures["formed_short_mm"].Value; len(s.Sizes) > 0 && l > 0 && w > 0 {
 		g.ShrinkPct = new(100 * (2 - long/l - short/w) / 2)
 	}
-	var caliper []float64
-	for _, c := range s.Calipers {
-		caliper = append(caliper, c.ThicknessMM...)
-	}
-	if len(caliper) > 0 {
+	if caliper := s.Thicknesses(); len(caliper) > 0 {
 		g.CaliperMM = new(stat.Mean(caliper, nil))
 	}
 	if s.Graded && s.Couched > 0 {

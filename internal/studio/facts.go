@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
+
 	"vatside/internal/belief"
 	"vatside/internal/fibre"
 	"vatside/internal/furnish"
@@ -268,19 +270,12 @@ func beliefOf(m Making, key string) string {
 // false where one of them was not measured. Without a dry size the size wanted
 // is taken.
 func Density(m Making, s State) (measure.Density, bool) {
-	var readings []float64
-	for _, c := range s.Calipers {
-		readings = append(readings, c.ThicknessMM...)
-	}
+	readings := s.Thicknesses()
 	g, ok := Grammage(m, s)
 	if len(readings) == 0 || !ok {
 		return 0, false
 	}
-	mean := 0.0
-	for _, t := range readings {
-		mean += t / float64(len(readings))
-	}
-	d, err := sheet.DensityFromCaliper(g, measure.Length(mean))
+	d, err := sheet.DensityFromCaliper(g, measure.Length(stat.Mean(readings, nil)))
 	return d, err == nil
 }
 
@@ -291,19 +286,35 @@ func Grammage(m Making, s State) (measure.GrammageConditioned, bool) {
 	if n == 0 {
 		return 0, false
 	}
-	long, short := m.Request.Sheet.LongMM, m.Request.Sheet.ShortMM
-	if k := float64(len(s.Sizes)); k > 0 {
-		long, short = 0, 0
-		for _, z := range s.Sizes {
-			long, short = long+z.LongMM/k, short+z.ShortMM/k
-		}
-	}
+	long, short := s.Size(m.Request.Sheet)
 	area, err := sheet.AreaOf(measure.Length(long), measure.Length(short))
 	if err != nil {
 		return 0, false
 	}
 	g, err := sheet.GrammageFromSheet(measure.Mass(grams), area)
 	return g, err == nil
+}
+
+// Size is the mean size of the dry sheets, mm; while none is measured, the size
+// wanted.
+func (s State) Size(wanted plan.Sheet) (long, short float64) {
+	n := float64(len(s.Sizes))
+	if n == 0 {
+		return wanted.LongMM, wanted.ShortMM
+	}
+	for _, z := range s.Sizes {
+		long, short = long+z.LongMM/n, short+z.ShortMM/n
+	}
+	return long, short
+}
+
+// Thicknesses are all readings of the caliper, mm.
+func (s State) Thicknesses() []float64 {
+	var all []float64
+	for _, c := range s.Calipers {
+		all = append(all, c.ThicknessMM...)
+	}
+	return all
 }
 
 // lot is the moisture of the fibre as it lay, from a handful dried.

@@ -289,14 +289,8 @@ func (s *Service) People(ctx context.Context) ([]Person, error) {
 // SavePerson saves a customer and returns it; without an ID it is new.
 // Faults: Invalid.
 func (s *Service) SavePerson(ctx context.Context, p Person) (Person, error) {
-	var faults fault.List
 	p.Name = strings.TrimSpace(p.Name)
-	if p.Name == "" {
-		faults.Add(fault.Invalid("name", "give a name"))
-	}
-	checkText(&faults, "name", p.Name, shortText)
-	checkText(&faults, "contact", p.Contact, longText)
-	if err := faults.OrNil(); err != nil {
+	if err := p.check(); err != nil {
 		return Person{}, err
 	}
 	err := s.store.Write(ctx, func(tx Tx) error {

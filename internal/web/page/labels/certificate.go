@@ -68,10 +68,7 @@ func (t told) sides() (paperwork.StatedLine, string) {
 }
 
 func (t told) thickness() (paperwork.StatedLine, string) {
-	var all []float64
-	for _, c := range t.st.Calipers {
-		all = append(all, c.ThicknessMM...)
-	}
+	all := t.st.Thicknesses()
 	if len(all) == 0 {
 		return paperwork.StatedLine{}, "thickness"
 	}

@@ -111,11 +111,5 @@ func drying(key string) string {
 
 // size is as measured, else as wanted.
 func (t told) size() (long, short float64) {
-	if n := float64(len(t.st.Sizes)); n > 0 {
-		for _, z := range t.st.Sizes {
-			long, short = long+z.LongMM/n, short+z.ShortMM/n
-		}
-		return long, short
-	}
-	return t.m.Request.Sheet.LongMM, t.m.Request.Sheet.ShortMM
+	return t.st.Size(t.m.Request.Sheet)
 }

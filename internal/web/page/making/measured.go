@@ -51,10 +51,8 @@ func findings(s part.Speech, m studio.Making, st studio.State) []Finding {
 // thickness says caliper, density and bulk.
 func thickness(s part.Speech, m studio.Making, st studio.State) []Finding {
 	var all []measure.Length
-	for _, c := range st.Calipers {
-		for _, t := range c.ThicknessMM {
-			all = append(all, measure.Length(t))
-		}
+	for _, t := range st.Thicknesses() {
+		all = append(all, measure.Length(t))
 	}
 	if len(all) == 0 {
 		return nil
