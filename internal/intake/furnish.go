@@ -23,6 +23,7 @@ var (
 	partMarks    = regexp.MustCompile(`\s*(?:[,;+&/、，；]|\band\b|\bund\b|\bwith\b|\bplus\b)\s*`)
 	shareBefore  = regexp.MustCompile(`^([\d.,]+)\s*(%|parts?\b|g\b|kg\b|lbs?\b|oz\b)?\s*(?:of\s+)?(\D.*)$`)
 	shareAfter   = regexp.MustCompile(`^(.*?\D)[\s(]*([\d.,]+)\s*(%|parts?|g|kg|lbs?|oz)?\)?$`)
+	shareWithin  = regexp.MustCompile(`^.*\pL\W+[\d.,]+\s*(%|parts?\b|g\b|kg\b|lbs?\b|oz\b)?\W*(?:of\s+)?(\pL.*)$`)
 	fraction     = regexp.MustCompile(`^(?:(\d+)/(\d+)|([½⅓⅔¼¾]))\s*(?:of\s+)?(\D.*)$`)
 )
 
@@ -69,6 +70,8 @@ func readFurnish(text string, shelf fibre.Shelf, sys measure.System) (parts []pl
 		}
 		if f, ok := shelf.Get(name); ok {
 			name = f.Name
+		} else if unparted(name, shelf) {
+			return nil, nil, fault.Invalid("", "%q has a share between two fibres and no mark; write them like 70 %% cotton rag, 30 %% abaca", text)
 		} else if near := shelf.Near(name, 1); len(near) == 1 && alike(name, near[0]) {
 			notes = append(notes, fmt.Sprintf("“%s” is taken as %s", name, near[0]))
 			name = near[0]
@@ -78,6 +81,17 @@ func readFurnish(text string, shelf fibre.Shelf, sys measure.System) (parts []pl
 		parts = append(parts, plan.Part{Fibre: name, SharePct: math.Round(share*1e6) / 1e6})
 	}
 	return merge(parts), notes, nil
+}
+
+// unparted reports whether a name holds a share that belongs to one of two
+// fibres: one with a unit, or one before a fibre that is known.
+func unparted(name string, shelf fibre.Shelf) bool {
+	m := shareWithin.FindStringSubmatch(name)
+	if m == nil {
+		return false
+	}
+	_, known := shelf.Get(m[2])
+	return m[1] != "" || known
 }
 
 // alike holds of names that a slip of the pen parts.

@@ -1,7 +1,6 @@
 package intake
 
 import (
-	"context"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -106,9 +105,6 @@ func TestNotebook(t *testing.T) {
 		t.Errorf("columns %q\nwant %q", got, want)
 	}
 	p := propose(t, u, s, "")
-	for _, r := range p.Rows {
-		t.Logf("%d %s: %s %q %q %s", r.Line, r.Does, r.Name, r.Says, r.Notes, r.Why)
-	}
 	if a, c := len(p.Of(Adds)), len(p.Of(Cannot)); a != 4 || c != 2 {
 		t.Fatalf("%d added, %d not read; want 4 and 2", a, c)
 	}
@@ -117,13 +113,7 @@ func TestNotebook(t *testing.T) {
 	if err != nil || len(makings) != 4 {
 		t.Fatalf("%d makings, %v", len(makings), err)
 	}
-	seen, err := u.Observations(context.Background(), studio.ObservationFilter{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, o := range seen {
-		t.Logf("%s %.4g (%g/%g)", o.Belief, o.Value, o.Hits, o.Trials)
-	}
+	checkTaught(t, u, p)
 	again := propose(t, u, s, "")
 	if n := len(again.Of(Skips)); n != 4 {
 		t.Errorf("the same file again: %d are there already; want 4: %+v", n, again.Rows)
@@ -133,5 +123,36 @@ func TestNotebook(t *testing.T) {
 	}
 	if after := contents(t, u); after != before {
 		t.Errorf("after undoing the studio holds\n%s\nand held\n%s", after, before)
+	}
+}
+
+// checkTaught: of a past making only that is learned of which its row says all:
+// shrinkage where the formed size, the dry size, beating and drying are there,
+// density where weight, size and caliper are, sheets lost where those pulled and
+// those good are counted.
+func checkTaught(t *testing.T, u *studio.Service, p Proposal) {
+	t.Helper()
+	seen, err := u.Observations(t.Context(), studio.ObservationFilter{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, lost := map[string]string{}, map[string]string{}
+	for _, o := range seen {
+		kind, _, _ := strings.Cut(o.Belief, "/")
+		got[o.Making] += kind + "; "
+		if kind == "lost later" {
+			lost[o.Making] = fmt.Sprintf("%g of %g", o.Hits, o.Trials)
+		}
+	}
+	wants := []struct{ taught, lost string }{
+		{"density; lost later; shrinkage ratio; shrinkage; ", "11 of 63"},
+		{"lost later; shrinkage ratio; shrinkage; ", "10 of 60"}, // no caliper
+		{"lost later; ", "5 of 40"},                              // no formed size, no weight
+		{"", ""},                                                 // no sheets pulled that can be read
+	}
+	for i, m := range p.Batch.Makings {
+		if id := m.Making.ID; got[id] != wants[i].taught || lost[id] != wants[i].lost {
+			t.Errorf("%s teaches %s(lost %s), want %s(lost %s)", m.Making.Created.Format(time.DateOnly), got[id], lost[id], wants[i].taught, wants[i].lost)
+		}
 	}
 }
