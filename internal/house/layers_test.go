@@ -35,7 +35,7 @@ var neighbours = map[string]string{
 	"plan":      "belief",
 	"recharge":  "plan",
 	"rehearsal": "run",
-	"studio":    "plan belief",
+	"studio":    "plan belief run",
 	"again":     "plan studio",
 
 	"web":        "web/asset web/part web/page web/page/*",

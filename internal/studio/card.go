@@ -234,6 +234,7 @@ func sameSaid(typed []line, there []Holding) bool {
 	if len(a.Recharges) == 1 && a.Recharges[0].AfterSheet == nil && a.Recharges[0].Post == nil {
 		b.Recharges = a.Recharges
 	}
+	a.Vat, b.Vat = nil, nil // told by the rest
 	return reflect.DeepEqual(a, b)
 }
 

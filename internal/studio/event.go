@@ -2,8 +2,10 @@ package studio
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -45,6 +47,9 @@ const (
 	KindDried    Kind = "dried"
 	KindSpoilt   Kind = "spoilt"
 	KindWater    Kind = "water used"
+
+	KindVat      Kind = "vat changed"
+	KindStrained Kind = "vat strained"
 )
 
 // Event is one thing that happened in a making. It is appended and never
@@ -83,11 +88,15 @@ type Recharge struct {
 	StockML    float64 `json:"stock_ml"`        // all times together
 }
 
-// TestWeighed is test sheets, ironed and weighed together.
+// TestWeighed is sheets ironed and weighed together: the first of the run, or,
+// with From, those from that sheet on, counted as they were couched.
 type TestWeighed struct {
-	Sheets int     `json:"sheets"`
-	Grams  float64 `json:"grams"`
-	RHPct  float64 `json:"rh_pct"` // of the room's air; 0: not said
+	Sheets  int     `json:"sheets"`
+	Grams   float64 `json:"grams"`
+	RHPct   float64 `json:"rh_pct"`             // of the room's air; 0: not said
+	BoneDry bool    `json:"bone_dry,omitempty"` // weighed hot, before the room's air got at them
+	From    int     `json:"from,omitempty"`     // 0: the first ones not weighed yet
+	Sure    bool    `json:"sure,omitempty"`     // the maker was asked and stands by it
 }
 
 // WeighedAtParting is sheets of one post, pressed and still wet, weighed
@@ -96,6 +105,7 @@ type WeighedAtParting struct {
 	Post   int     `json:"post"`
 	Sheets int     `json:"sheets"`
 	Grams  float64 `json:"grams"`
+	Sure   bool    `json:"sure,omitempty"` // the maker was asked and stands by it
 }
 
 // WeighedDry is dry sheets weighed together in the room's air.
@@ -216,6 +226,7 @@ func checkWeighing(f *fault.List, sheets int, grams float64) {
 
 func (b TestWeighed) check(f *fault.List) {
 	checkWeighing(f, b.Sheets, b.Grams)
+	checkInt(f, "from", b.From, 0, mostSheets, "sheets")
 	checkNumber(f, "rh_pct", b.RHPct, 0, 100, "%")
 }
 
@@ -328,7 +339,7 @@ var readers = map[Kind]func(json.RawMessage) (Body, error){
 	KindCobb: readAs[Cobb], KindInk: readAs[InkStrip], KindSoaked: readAs[Soaked], KindHand: readAs[HandSays],
 	KindSteeped: readAs[Steeped], KindMoisture: readAs[MoistureCheck], KindAdded: readAs[Added], KindPressed: readAs[Pressed],
 	KindDried: readAs[Dried], KindSpoilt: readAs[Spoilt], KindWater: readAs[WaterUsed],
-	KindPhoto: readAs[Photo],
+	KindPhoto: readAs[Photo], KindVat: readAs[VatChanged], KindStrained: readAs[VatStrained],
 }
 
 func readAs[B Body](raw json.RawMessage) (Body, error) {
@@ -358,4 +369,70 @@ func isVoid(raw json.RawMessage) bool {
 		Void bool `json:"void"`
 	}
 	return json.Unmarshal(raw, &b) == nil && b.Void
+}
+
+// Words are what hand and ear say, without the remark: "handle: firm, rattle
+// 4 of 5"; "" where there is a remark alone.
+func (b HandSays) Words() string {
+	var said []string
+	for _, t := range [][2]string{{"handle", b.Handle}, {"rattle", b.Rattle}, {"tooth", b.Tooth}} {
+		switch text := strings.TrimSpace(t[1]); {
+		case text == "":
+		case len(text) == 1 && text >= "1" && text <= "5":
+			said = append(said, t[0]+" "+text+" of 5")
+		default:
+			said = append(said, t[0]+": "+text)
+		}
+	}
+	return strings.Join(said, ", ")
+}
+
+// All is the words and the remark, as a sentence or two.
+func (b HandSays) All() string {
+	words, remark := b.Words(), strings.TrimSpace(b.Remark)
+	if words == "" {
+		return remark
+	}
+	text := strings.ToUpper(words[:1]) + words[1:]
+	if remark != "" {
+		text += ". " + remark
+	}
+	return text
+}
+
+// HandSaid is what the hand said of a making of a paper.
+type HandSaid struct {
+	HandSays
+	MakingID string
+	Tag      string
+	Revision int // of the paper it was made by
+}
+
+// Hands is what the hand said of a paper's makings, the newest first, at most
+// so many; by one revision, or by all of them where it is 0.
+func (s *Service) Hands(ctx context.Context, paperID string, revision, most int) ([]HandSaid, error) {
+	var list []HandSaid
+	err := s.store.Read(ctx, func(tx Tx) error {
+		makings, err := tx.Makings(ctx, MakingFilter{PaperID: paperID, With: KindHand, Light: true})
+		if err != nil {
+			return err
+		}
+		for _, m := range makings {
+			if len(list) >= most || revision != 0 && m.PaperRevision != revision {
+				continue
+			}
+			events, err := tx.Events(ctx, m.ID)
+			if err != nil {
+				return err
+			}
+			holding, _ := hold(events)
+			for _, h := range slices.Backward(holding) {
+				if says, ok := h.Body.(HandSays); ok && len(list) < most {
+					list = append(list, HandSaid{says, m.ID, m.Tag, m.PaperRevision})
+				}
+			}
+		}
+		return nil
+	})
+	return list, err
 }

@@ -124,11 +124,7 @@ func (l *lesson) shrinkage() {
 	if len(l.s.Sizes) == 0 || formedLong == 0 || formedShort == 0 {
 		return
 	}
-	long, short := 0.0, 0.0
-	for _, d := range l.s.Sizes {
-		long += d.LongMM / float64(len(l.s.Sizes))
-		short += d.ShortMM / float64(len(l.s.Sizes))
-	}
+	long, short := l.s.Size(l.m.Request.Sheet)
 	eLong, eShort := max(0, 1-long/formedLong), max(0, 1-short/formedShort)
 	mean := math.Sqrt(eLong * eShort)
 	if eLong < rulerError || eShort < rulerError { // a product with nought says too little
@@ -148,6 +144,9 @@ func (l *lesson) shrinkage() {
 func (l *lesson) depth() {
 	h0 := l.centre["effective_depth_mm"]
 	if h0 == 0 {
+		return
+	}
+	if l.depthFollowed() {
 		return
 	}
 	if ratio, n := l.testRatio(); n > 0 {
@@ -181,6 +180,9 @@ func (l *lesson) testRatio() (ratio float64, sheets int) {
 	each := l.massReckoned()
 	grams := 0.0
 	for _, t := range l.s.Tests {
+		if t.From > 1 || t.BoneDry { // of a vat that has gone on, or dry as no table has it
+			continue
+		}
 		grams += l.at50(t.Grams, t.RHPct)
 		sheets += t.Sheets
 	}
@@ -415,24 +417,13 @@ type ObservationFilter struct {
 const learner = 2
 
 // Observations lists what was learned from the makings, oldest first; what the
-// maker left out carries the reason. What another learner made is made anew
-// first.
+// maker left out carries the reason.
 func (s *Service) Observations(ctx context.Context, f ObservationFilter) ([]belief.Observation, error) {
 	var list []belief.Observation
-	by := learner
-	read := func(tx Tx) (err error) {
-		if by, _, err = tx.Learner(ctx); err != nil || by != learner {
-			return err
-		}
+	err := s.readDerived(ctx, func(tx Tx) (err error) {
 		list, err = tx.Observations(ctx, f)
 		return err
-	}
-	err := s.store.Read(ctx, read)
-	if err == nil && by != learner {
-		if err = s.Relearn(ctx); err == nil {
-			err = s.store.Read(ctx, read)
-		}
-	}
+	})
 	return list, err
 }
 
@@ -453,26 +444,5 @@ func (s *Service) ExcludeObservation(ctx context.Context, id, reason string) err
 			return err
 		}
 		return tx.ExcludeObservation(ctx, o.Making, o.ID, reason, s.second())
-	})
-}
-
-// Relearn rebuilds the observations of every making, as after a new version of
-// the program that learns otherwise.
-func (s *Service) Relearn(ctx context.Context) error {
-	return s.store.Write(ctx, func(tx Tx) error {
-		makings, err := tx.Makings(ctx, MakingFilter{})
-		if err != nil {
-			return err
-		}
-		for _, m := range makings {
-			events, err := tx.Events(ctx, m.ID)
-			if err != nil {
-				return err
-			}
-			if _, err := s.derive(ctx, tx, m, events); err != nil {
-				return err
-			}
-		}
-		return tx.SetLearner(ctx, learner)
 	})
 }

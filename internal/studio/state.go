@@ -31,6 +31,7 @@ type State struct {
 	FibreG     float64            // weighed out, as it lay; 0: not said
 	FibreLots  map[string]float64 // of it, grams by lot
 	Measured
+	Vat         []VatSeen // what bears on the run at the vat, in the maker's order
 	Remarks     []RemarkSeen
 	Closed      bool
 	ClosedAt    time.Time
@@ -114,6 +115,9 @@ func Replay(m Making, events []Event) State {
 // take adds one event to the state.
 func (s *State) take(h Holding, posts map[int]*PostState) {
 	at := h.Event.At
+	if tellsOfVat(h.Body) {
+		s.Vat = append(s.Vat, VatSeen{h.Body, h.Event.ID, at})
+	}
 	switch b := h.Body.(type) {
 	case Post:
 		p := posts[b.Post]
@@ -131,6 +135,8 @@ func (s *State) take(h Holding, posts map[int]*PostState) {
 		s.LastAtVat = at
 	case TestWeighed:
 		s.Tests = append(s.Tests, b)
+		s.LastAtVat = at
+	case VatChanged, VatStrained:
 		s.LastAtVat = at
 	case WeighedAtParting:
 		s.Parting = append(s.Parting, b)
@@ -319,14 +325,7 @@ func oddSizes(m Making, s State) []Flag {
 // from what was wanted.
 func oddWeights(m Making, s State) []Flag {
 	var odd []Flag
-	l, w := m.Request.Sheet.LongMM, m.Request.Sheet.ShortMM
-	if n := float64(len(s.Sizes)); n > 0 {
-		l, w = 0, 0
-		for _, z := range s.Sizes {
-			l += z.LongMM / n
-			w += z.ShortMM / n
-		}
-	}
+	l, w := s.Size(m.Request.Sheet)
 	const mm2 = 1e6 // mm² in a m²
 	area, wanted := l*w/mm2, m.Request.Paper.GrammageConditioned
 	if !(area > 0) || !(wanted > 0) {
