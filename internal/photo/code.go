@@ -14,10 +14,12 @@ import (
 	"vatside/internal/fault"
 )
 
-// codeSides are the longer sides in pixels at which a code is looked for, ours:
-// the first shows a tag that fills the picture, the others what is blurred or
-// small in it.
-var codeSides = []int{1000, 1600, 500, 2400}
+// Longer sides in pixels at which a code is looked for, ours: in the whole
+// picture, where a tag that fills it is seen at the first and one out of focus
+// at the last; then in each half of it, where a small one is.
+var codeSides = []int{1000, 1600, 500}
+
+const codeTile = 1600
 
 // Codes reads the codes (QR, ISO/IEC 18004) in a picture, which is not kept;
 // none where none can be seen. Faults as of Add.
@@ -29,20 +31,42 @@ func (f *Folder) Codes(ctx context.Context, from io.Reader) ([]string, error) {
 	defer gone(file)
 	var found []string
 	_, err = f.decode(ctx, file, func(_ format, picture image.Image, held int) error {
-		for _, side := range codeSides {
-			if side > codeSides[0] && max(picture.Bounds().Dx(), picture.Bounds().Dy()) <= side/2 {
-				continue // no more to be seen than before
-			}
+		for _, one := range views(picture) {
 			if err := ctx.Err(); err != nil {
 				return fault.Storage(err, "the picture was not waited for")
 			}
-			if found = read(grey(turn(shrink(picture, side), held))); len(found) > 0 {
+			if found = read(grey(turn(shrink(one.of, one.side), held))); len(found) > 0 {
 				break
 			}
 		}
 		return nil
 	})
 	return found, err
+}
+
+// view is a picture, or a part of it, and how large it is looked at.
+type view struct {
+	of   image.Image
+	side int
+}
+
+func views(picture image.Image) (list []view) {
+	b := picture.Bounds()
+	for _, side := range codeSides {
+		list = append(list, view{picture, side})
+	}
+	parts, ok := picture.(interface {
+		SubImage(image.Rectangle) image.Image
+	})
+	if !ok || max(b.Dx(), b.Dy()) <= codeTile {
+		return list
+	}
+	half := image.Pt(b.Dx()/2, b.Dy()/2)
+	for _, at := range [...][2]int{{1, 1}, {0, 0}, {1, 0}, {2, 0}, {0, 1}, {2, 1}, {0, 2}, {1, 2}, {2, 2}} { // the middle first, in quarters of the sides
+		from := b.Min.Add(image.Pt(at[0]*half.X/2, at[1]*half.Y/2))
+		list = append(list, view{parts.SubImage(image.Rectangle{from, from.Add(half)}), codeTile})
+	}
+	return list
 }
 
 func grey(m image.Image) *image.Gray {

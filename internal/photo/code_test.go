@@ -47,13 +47,13 @@ func TestCodes(t *testing.T) {
 	for held := range uint16(9) {
 		pictures["JPEG held "+string('0'+rune(held))] = withEXIF(asJPEG(t, m), exif(binary.LittleEndian, held))
 	}
-	large := image.NewGray(image.Rect(0, 0, 4000, 3000))
+	large := image.NewGray(image.Rect(0, 0, 2800, 2100))
 	for i := range large.Pix {
 		large.Pix[i] = 180
 	}
 	for y := range m.Bounds().Dy() {
 		for x := range m.Bounds().Dx() {
-			large.Set(2800+x, 1900+y, m.At(x, y))
+			large.Set(1900+x, 1300+y, m.At(x, y))
 		}
 	}
 	pictures["a small one in a large picture"] = asJPEG(t, large)
@@ -91,9 +91,9 @@ func TestCodesSeveralNoneDamaged(t *testing.T) {
 	if want := []string{"K4-7T", tagged}; err != nil || !slices.Equal(got, want) {
 		t.Errorf("%q, %v; want %q", got, err, want)
 	}
-	blank := image.NewGray(image.Rect(0, 0, 3000, 2000))
+	blank := image.NewGray(image.Rect(0, 0, 2000, 1300))
 	for i := range blank.Pix {
-		blank.SetGray(i%3000, i/3000, color.Gray{uint8(i % 251)})
+		blank.SetGray(i%2000, i/2000, color.Gray{uint8(i % 251)})
 	}
 	if got, err := f.Codes(t.Context(), bytes.NewReader(asJPEG(t, blank))); err != nil || len(got) > 0 {
 		t.Errorf("nothing: %q, %v", got, err)

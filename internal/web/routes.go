@@ -69,8 +69,9 @@ func (s *Server) routes(c Config) http.Handler {
 	cards := card.New(s.frame, c.Studio)
 	on("GET /makings/{id}/card.pdf", cards.PDF)
 
-	makings := making.New(s.frame, c.Studio, c.Now)
+	makings := making.New(s.frame, c.Studio, c.Photos, c.Now)
 	on("GET /makings", makings.List)
+	taking(making.MostPicture, "POST /makings/code", makings.Code)
 	on("GET /makings/{id}", makings.Show)
 	on("POST /makings/{id}/keep", makings.Keep)
 	on("GET /makings/{id}/beating", makings.Beating)

@@ -22,6 +22,8 @@ type ListData struct {
 	Wrong  []part.Wrong
 	Tag    string // looked for
 	None   string // why nothing was found
+	Seen   string // what is wrong with the picture of a code
+	Which  bool   // the lines are those of the tags in a picture
 	Found  bool   // the lines are matches, the nearest first
 	Lines  []Line
 	Older  string // address of the next page; "" at the end
@@ -60,7 +62,7 @@ func (p *Page) List(w http.ResponseWriter, r *http.Request) error {
 		d.None = "No making carries the tag " + tag + "."
 		return listTemplate.Write(w, http.StatusNotFound, d.ask(f))
 	}
-	if want, asked := wanted(f, base.Speech); asked && len(f.Faults) == 0 {
+	if want, asked := wanted(f, base.Speech, p.now().Location()); asked && len(f.Faults) == 0 {
 		return p.found(w, r, d.ask(f), want)
 	}
 	if len(f.Faults) > 0 {

@@ -2,8 +2,6 @@
 // planned, where it stands, what is missing, what looks odd, all that was
 // written down with every correction, and what it taught. The list of all
 // makings is here too.
-//
-// Missing: the making beside an earlier one.
 package making
 
 import (
@@ -49,11 +47,15 @@ type Learned interface {
 type Page struct {
 	frame  *page.Frame
 	studio Studio
+	codes  Codes
 	now    func() time.Time
 }
 
-// New returns the pages of makings over the records, by the studio's clock.
-func New(f *page.Frame, s Studio, now func() time.Time) *Page { return &Page{f, s, now} }
+// New returns the pages of makings over the records, by the studio's clock;
+// codes reads pictures of tags.
+func New(f *page.Frame, s Studio, codes Codes, now func() time.Time) *Page {
+	return &Page{f, s, codes, now}
+}
 
 // Data is what the template of one making sets.
 type Data struct {
