@@ -271,6 +271,7 @@ func BenchmarkWholeLife(b *testing.B) {
 			defer os.Remove(to) //nolint:errcheck // the folder goes with it
 			return s.Backup(ctx, to)
 		},
+		"anew":  func(ctx context.Context) error { return u.Relearn(ctx) },
 		"bench": func(ctx context.Context) error { _, err := u.Bench(ctx); return err },
 	} {
 		b.Run(name, func(b *testing.B) {

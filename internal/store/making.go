@@ -5,6 +5,8 @@ import (
 	"database/sql"
 	"strconv"
 
+	"vatside/internal/figure"
+	"vatside/internal/plan"
 	"vatside/internal/studio"
 )
 
@@ -33,13 +35,17 @@ func (t *Tx) Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Makin
 	if f.Light {
 		frozen = "'{}', '{}'"
 	}
+	planColumn := func(p *plan.Plan) sql.Scanner { return jsonColumn{p} }
+	if f.NoSums {
+		planColumn = func(p *plan.Plan) sql.Scanner { return withoutSums{p} }
+	}
 	limit := ""
 	if f.Limit > 0 {
 		limit = " LIMIT " + strconv.Itoa(f.Limit) + " OFFSET " + strconv.Itoa(max(0, f.Skip))
 	}
 	return collect(ctx, t, func(rows *sql.Rows) (m studio.Making, err error) {
 		err = rows.Scan(&m.ID, &m.Tag, &m.BriefID, &m.PaperID, &m.PaperRevision, &m.PaperName,
-			jsonColumn{&m.Request}, jsonColumn{&m.Plan}, timeColumn{&m.Created},
+			jsonColumn{&m.Request}, planColumn(&m.Plan), timeColumn{&m.Created},
 			&m.Progress.Stage, &m.Progress.Couched, &m.Progress.Good, timeColumn{&m.Progress.Since},
 			&m.Progress.Furnish, &m.Progress.Use, &m.Progress.GrammageG, &m.Progress.LongMM, &m.Progress.ShortMM,
 			&m.Progress.ShrinkPct, &m.Progress.CaliperMM, &m.Progress.GoodPct, &m.Progress.HandsMin)
@@ -52,6 +58,35 @@ func (t *Tx) Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Makin
 		ORDER BY g.begun_at DESC, g.nth DESC`+limit, w.args...)
 }
 
+// withoutSums scans a plan and passes over how its figures were summed: four
+// fifths of it.
+type withoutSums struct{ plan *plan.Plan }
+
+func (c withoutSums) Scan(v any) error {
+	var short struct {
+		*plan.Plan
+		Figures map[string]struct {
+			figure.Figure
+			Sum passedOver `json:"sum"`
+		} `json:"figures"`
+	}
+	short.Plan = c.plan
+	if err := (jsonColumn{&short}).Scan(v); err != nil {
+		return err
+	}
+	if short.Figures != nil {
+		c.plan.Figures = make(map[string]figure.Figure, len(short.Figures))
+	}
+	for key, f := range short.Figures {
+		c.plan.Figures[key] = f.Figure
+	}
+	return nil
+}
+
+type passedOver struct{}
+
+func (*passedOver) UnmarshalJSON([]byte) error { return nil }
+
 // AppendMaking appends a making; what it was planned with is never written
 // again.
 func (t *Tx) AppendMaking(ctx context.Context, m studio.Making) error {
@@ -59,13 +94,13 @@ func (t *Tx) AppendMaking(ctx context.Context, m studio.Making) error {
 	if err != nil {
 		return err
 	}
-	plan, err := jsonText(m.Plan)
+	planned, err := jsonText(m.Plan)
 	if err != nil {
 		return err
 	}
 	err = t.exec(ctx, `INSERT INTO making (id, tag, brief_id, paper_id, paper_revision, request_json, plan_json, created_at)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
-		m.ID, m.Tag, m.BriefID, m.PaperID, m.PaperRevision, request, plan, second(m.Created))
+		m.ID, m.Tag, m.BriefID, m.PaperID, m.PaperRevision, request, planned, second(m.Created))
 	if err != nil {
 		return err
 	}

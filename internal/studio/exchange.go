@@ -426,10 +426,11 @@ func (s *Service) UndoImport(ctx context.Context, id string) (Import, error) {
 	return was, err
 }
 
-// rebuild works out anew what is derived from makings.
+// rebuild works out anew what is derived from makings, one after the other: a
+// working life of plans is more than the memory holds.
 func (s *Service) rebuild(ctx context.Context, tx Tx, makings []string) error {
 	for _, id := range makings {
-		list, err := tx.Makings(ctx, MakingFilter{ID: id})
+		list, err := tx.Makings(ctx, MakingFilter{ID: id, NoSums: true})
 		m, err := one(list, err, "there is no such making")
 		if err != nil {
 			return err

@@ -39,6 +39,7 @@ type MakingFilter struct {
 	Open    bool // only those not closed
 	With    Kind // only those of which something of this kind was written down
 	Light   bool // leave Request and Plan empty: lists need neither
+	NoSums  bool // leave out how the plan's figures were summed: most of it, and nothing is learned from that
 	Limit   int  // at most so many; 0: all
 	Skip    int  // pass over so many first; with a limit
 }
@@ -83,7 +84,7 @@ type Gist struct {
 // Makings lists makings, newest first.
 func (s *Service) Makings(ctx context.Context, f MakingFilter) ([]Making, error) {
 	var list []Making
-	err := s.store.Read(ctx, func(tx Tx) (err error) {
+	err := s.readDerived(ctx, func(tx Tx) (err error) {
 		list, err = tx.Makings(ctx, f)
 		return err
 	})
@@ -143,7 +144,7 @@ const (
 // fit in nothing are left out.
 func (s *Service) Find(ctx context.Context, w Wanted) ([]Match, error) {
 	var list []Match
-	err := s.store.Read(ctx, func(tx Tx) (err error) {
+	err := s.readDerived(ctx, func(tx Tx) (err error) {
 		list, err = tx.Nearest(ctx, w)
 		return err
 	})
@@ -296,7 +297,7 @@ const (
 func (s *Service) Record(ctx context.Context, makingID string, events ...Event) (State, error) {
 	var state State
 	err := s.store.Write(ctx, func(tx Tx) error {
-		list, err := tx.Makings(ctx, MakingFilter{ID: makingID})
+		list, err := tx.Makings(ctx, MakingFilter{ID: makingID, NoSums: true})
 		m, err := one(list, err, "there is no such making")
 		if err != nil {
 			return err
@@ -402,7 +403,7 @@ func (s *Service) State(ctx context.Context, makingID string) (State, error) {
 
 func (s *Service) making(ctx context.Context, id string) (m Making, events []Event, err error) {
 	err = s.store.Read(ctx, func(tx Tx) error {
-		list, err := tx.Makings(ctx, MakingFilter{ID: id})
+		list, err := tx.Makings(ctx, MakingFilter{ID: id, NoSums: true})
 		if m, err = one(list, err, "there is no such making"); err != nil {
 			return err
 		}
