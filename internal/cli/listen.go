@@ -49,7 +49,7 @@ func loopback(address string) (string, int, error) {
 		host = "127.0.0.1"
 	}
 	if ip := net.ParseIP(host); ip == nil || !ip.IsLoopback() {
-		return "", 0, fault.Invalid("--listen", "The program listens on this machine alone, such as %s; phones and tablets cannot join yet.", usualListen)
+		return "", 0, fault.Invalid("--listen", "The program listens on this machine alone, such as %s; phones and tablets join by the page Phones and tablets.", usualListen)
 	}
 	return host, port, nil
 }

@@ -2,13 +2,17 @@ package cli
 
 import (
 	"context"
+	"crypto/rand"
 	"fmt"
 	"log/slog"
+	"net"
 	"path/filepath"
 	"sync"
 
+	"vatside/internal/device"
 	"vatside/internal/fault"
 	"vatside/internal/keeping"
+	"vatside/internal/network"
 	"vatside/internal/photo"
 	"vatside/internal/store"
 	"vatside/internal/studio"
@@ -54,6 +58,9 @@ func (c site) serve(ctx context.Context, p *Program, dir string, fill func(conte
 			return err
 		}
 	}
+	if err := service(file, p).Current(ctx); err != nil {
+		return err
+	}
 	ln, err := listen(c.Listen)
 	if err != nil {
 		return err
@@ -62,8 +69,12 @@ func (c site) serve(ctx context.Context, p *Program, dir string, fill func(conte
 	if fill == nil { // what is gone at the end needs no copies
 		defer keepCopies(ctx, keep, log)()
 	}
+	joining := device.New(file.Devices(), p.Now, rand.Reader)
+	way := network.New(network.Config{Dir: dir, Port: ln.Addr().(*net.TCPAddr).Port, Log: log, Now: p.Now})
 	server := web.New(web.Config{Studio: service(file, p), Photos: photo.In(filepath.Join(dir, photoFolder)), Copies: keep,
-		Listen: ln.Addr().String(), Log: log, Now: p.Now})
+		Listen: ln.Addr().String(), Log: log, Now: p.Now, Devices: joining, Network: way})
+	c.openWay(ctx, p, joining, way)
+	defer way.Off()
 	url := "http://" + ln.Addr().String() + "/"
 	fmt.Fprintf(p.Out, "Vatside is open at %s\nThe studio is kept in %s\nStop it with Ctrl-C.\n", url, dir)
 	if !c.NoBrowser {
@@ -73,6 +84,18 @@ func (c site) serve(ctx context.Context, p *Program, dir string, fill func(conte
 		return fault.Storage(err, "The pages could not be served: %v.", err)
 	}
 	return nil
+}
+
+// openWay lets other devices in where the maker left it so. That it cannot is
+// no reason not to work here.
+func (c site) openWay(ctx context.Context, p *Program, joining *device.Registry, way *network.Network) {
+	left, err := joining.Switch(ctx)
+	if err == nil && left.AtStart {
+		err = way.On(left.SecurePort)
+	}
+	if err != nil {
+		fmt.Fprintf(p.Err, "Other devices cannot join: %s\n", oneLine(err.Error()))
+	}
 }
 
 // keepCopies copies the studio day by day in the background; what it returns

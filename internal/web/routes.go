@@ -11,6 +11,7 @@ import (
 	"vatside/internal/web/page/card"
 	"vatside/internal/web/page/copies"
 	"vatside/internal/web/page/design"
+	"vatside/internal/web/page/devices"
 	"vatside/internal/web/page/gallery"
 	"vatside/internal/web/page/handbook"
 	"vatside/internal/web/page/history"
@@ -32,7 +33,7 @@ import (
 )
 
 // routes is every address of the program.
-func (s *Server) routes(c Config) http.Handler {
+func (s *Server) routes(c Config) *http.ServeMux {
 	mux := http.NewServeMux()
 	taking := func(most int64, pattern string, h page.Handler) {
 		mux.HandleFunc(pattern, func(w http.ResponseWriter, r *http.Request) {
@@ -101,6 +102,9 @@ func (s *Server) routes(c Config) http.Handler {
 
 	made(on, s.frame, c)
 	rooms(on, s.frame, c)
+	if c.Network != nil {
+		s.joining(on, taking, c)
+	}
 	on("POST /units", units)
 	mux.Handle("GET "+asset.Prefix, asset.Handler())
 	if c.Gallery {
@@ -108,6 +112,22 @@ func (s *Server) routes(c Config) http.Handler {
 	}
 	on("/", missing)
 	return mux
+}
+
+// joining are the addresses at which other devices are let in and shut out.
+func (s *Server) joining(on func(pattern string, h page.Handler), taking func(most int64, pattern string, h page.Handler), c Config) {
+	joined := devices.New(s.frame, c.Devices, c.Network, c.Now)
+	s.pairing = joined.Stranger
+	on("GET /studio/devices", joined.Show)
+	on("GET /studio/devices/trust", joined.Trust)
+	on("POST /studio/devices/switch", joined.Switch)
+	on("POST /studio/devices/offer", joined.Offer)
+	on("POST /studio/devices/revoke", joined.RevokeAll)
+	on("POST /studio/devices/{id}/revoke", joined.Revoke)
+	on("GET /authority.crt", tellsNothing(joined.Certificate))
+	on("GET /pair", tellsNothing(joined.Ask))
+	taking(mostPairing, "POST /pair", tellsNothing(joined.Join))
+	on("POST /pair/leave", joined.Leave)
 }
 
 // made are the addresses of what follows from a making.
@@ -120,7 +140,7 @@ func made(on func(pattern string, h page.Handler), frame *page.Frame, c Config) 
 	on("GET /papers/{id}/makings", histories.Show)
 	on("GET /makings/compare", histories.Compare)
 
-	agains := again.New(frame, c.Studio)
+	agains := again.New(frame, c.Studio, c.Now)
 	on("GET /makings/{id}/again", agains.Show)
 	on("POST /makings/{id}/again", agains.Create)
 }

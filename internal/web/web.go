@@ -3,8 +3,8 @@
 //
 // It listens on this machine alone unless told otherwise, answers only to its
 // own names, takes forms only from its own pages, and needs no script to be
-// read or sent. Kinds of fault become statuses here and nowhere else. Missing:
-// pairing of phones and tablets, and transport security on a network.
+// read or sent. Kinds of fault become statuses here and nowhere else. What
+// comes from the network passes a gate of its own (network.go).
 package web
 
 import (
@@ -16,7 +16,9 @@ import (
 	"net/http"
 	"time"
 
+	"vatside/internal/device"
 	"vatside/internal/keeping"
+	"vatside/internal/network"
 	"vatside/internal/photo"
 	"vatside/internal/studio"
 	"vatside/internal/web/asset"
@@ -36,6 +38,8 @@ type Config struct {
 	Hosts   []string         // further names the program is reached by
 	Log     *slog.Logger     // nil: nothing is logged
 	Now     func() time.Time // the studio's clock, in its own time zone
+	Devices *device.Registry // who may join; nil: nobody
+	Network *network.Network // the way they come in; goes with Devices
 	Gallery bool             // the page of all parts, for those who build them
 }
 
@@ -44,6 +48,9 @@ type Server struct {
 	frame   *page.Frame
 	log     *slog.Logger
 	handler http.Handler
+
+	fromNetwork http.Handler // what answers other devices; nil where none can join
+	pairing     page.Handler // what a device without a key gets
 }
 
 //go:embed html/*.html
@@ -67,9 +74,12 @@ func New(c Config) *Server {
 	guard.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
 		http.Error(w, "This form did not come from a page of this program, so nothing was done.", http.StatusForbidden)
 	}))
-	h := guard.Handler(s.routes(c))
-	h = hosts(hostNames(c.Listen, c.Hosts), h)
-	s.handler = logged(c.Log, secure(h))
+	mux := s.routes(c)
+	s.handler = logged(c.Log, secure(hosts(hostNames(c.Listen, c.Hosts), guard.Handler(mux))))
+	if c.Network != nil {
+		s.fromNetwork = s.outside(c, mux, guard.Handler)
+		c.Network.Through(s.Network)
+	}
 	return s
 }
 
@@ -79,20 +89,28 @@ func (s *Server) Handler() http.Handler { return s.handler }
 // Serve answers on the listener until the context ends, then lets running
 // requests finish for ten seconds.
 func (s *Server) Serve(ctx context.Context, ln net.Listener) error {
+	return s.serve(ctx, ln, s.handler, 10*time.Second, slog.LevelWarn)
+}
+
+func (s *Server) serve(ctx context.Context, ln net.Listener, h http.Handler, atMost time.Duration, level slog.Level) error {
 	srv := &http.Server{
-		Handler:           s.handler,
+		Handler:           h,
 		ReadHeaderTimeout: 10 * time.Second,
 		ReadTimeout:       time.Minute, // a photo over a poor network
 		IdleTimeout:       2 * time.Minute,
 		MaxHeaderBytes:    64 << 10,
-		ErrorLog:          slog.NewLogLogger(s.log.Handler(), slog.LevelWarn),
+		ErrorLog:          slog.NewLogLogger(s.log.Handler(), level),
 	}
 	stopped := make(chan error, 1)
 	go func() {
 		<-ctx.Done()
-		grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), 10*time.Second)
+		grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), atMost)
 		defer cancel()
-		stopped <- srv.Shutdown(grace)
+		err := srv.Shutdown(grace)
+		if errors.Is(err, context.DeadlineExceeded) {
+			err = srv.Close() // what streams does not end by itself
+		}
+		stopped <- err
 	}()
 	if err := srv.Serve(ln); !errors.Is(err, http.ErrServerClosed) {
 		return err

@@ -61,6 +61,7 @@ type Base struct {
 	Speech  part.Speech
 	Setting Setting
 	Flash   string
+	Alone   bool // nothing else can be reached from here: no places, no units
 	Style   string
 	Script  string
 }
