@@ -24,7 +24,7 @@ func TestStudent(t *testing.T) {
 			}
 		}
 	}
-	// printed tables: t of the 95 % point, 10 and 20 degrees
+	// tables as everybody prints them, from memory: t of the 95 % point, 10 and 20 degrees
 	for nu, want := range map[float64]float64{10: 1.812, 20: 1.725} {
 		if got := NewStudent(nu).OfNormal(1.6448536269514722); math.Abs(got-want) > 0.0005 {
 			t.Errorf("ν = %g: %.4f, the tables have %.3f", nu, got, want)
