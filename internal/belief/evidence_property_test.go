@@ -217,6 +217,19 @@ func TestStrangeFibreKeepsItsBand(t *testing.T) {
 			t.Errorf("makings scatter by %g of what was stated: found %g, want about %g", scatter, found, want)
 		}
 	}
+	for _, far := range []float64{12, -12, 30} { // four and ten standard deviations off
+		for _, n := range []int{2, 10, 40} {
+			var list []Observation
+			for i := range n {
+				b := papers[i%2]
+				list = append(list, b.Observed(Observation{Making: fmt.Sprint(i), Value: b.Mean + far + b.Making*rng.NormFloat64()}))
+			}
+			_, after := strange.With(NewKnown(list, nil)).Posterior()
+			if after < before {
+				t.Errorf("%d makings %+g off the handbook: a strange fibre is known to %.3f, the handbook has %.3f", n, far, after, before)
+			}
+		}
+	}
 }
 
 // Many makings of one kind are summed up once, and then every belief of the
