@@ -226,7 +226,7 @@ func (p Path) Yields() Yields {
 //   - Assumes: steps independent, skew bands taken each side by itself
 //   - Error: the band itself
 //   - Source: derived
-//   - Checked: published/harvest-worked.csv; property: the band holds the middle
+//   - Checked: published/harvest-worked.csv, for kozo by pages that its steps come from: no independent check; property: the band holds the middle
 func (p Path) Whole() (source.Value, error) {
 	steps := []source.Value{p.Dry, p.Cleaned, p.Cooked}
 	v := source.Value{Mid: 1, Source: source.KeyDerived}

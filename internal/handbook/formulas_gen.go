@@ -299,7 +299,7 @@ var steps = []Step{
 				Assumes:  "steps independent, skew bands taken each side by itself",
 				Error:    "the band itself",
 				Source:   "derived",
-				Checked:  "published/harvest-worked.csv; property: the band holds the middle",
+				Checked:  "published/harvest-worked.csv, for kozo by pages that its steps come from: no independent check; property: the band holds the middle",
 			},
 			Params:  []Param{{Name: "", Type: "Path", Fields: []Param{{Name: "Plant", Type: "string", Note: ""}, {Name: "Dry", Type: "source.Value", Note: ""}, {Name: "Cleaned", Type: "source.Value", Note: ""}, {Name: "Cooked", Type: "source.Value", Note: ""}}}},
 			Results: []Param{{Name: "", Type: "source.Value"}, {Name: "", Type: "error"}},
