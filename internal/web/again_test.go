@@ -92,6 +92,30 @@ func TestAgain(t *testing.T) {
 	}
 }
 
+// Made again, the paper keeps the size it is usually made in: the size of one
+// making is its brief's. Switching the units keeps what was ticked.
+func TestAgainKeepsTheSize(t *testing.T) {
+	t.Parallel()
+	a, m, _ := made(t)
+	pa := a.present(m.PaperID)
+	pa.Sheet.LongMM += 50
+	pa = a.saved(pa)
+	address := "/makings/" + m.ID + "/again"
+	page := a.get(address + "?asked=1&good=20&take=beating&take=grammage")
+	back, err := url.Parse(page.Find(`.units input[name="back"]`).AttrOr("value", ""))
+	if got := back.Query(); err != nil || back.Path != address || got.Get("good") != "20" || len(got["take"]) != 2 {
+		t.Errorf("the unit switch goes back to %q, %v", back, err)
+	}
+	sent := a.post(address, filled(a.get(address)))
+	b, err := a.records.Brief(t.Context(), strings.TrimPrefix(sent.to(), "/briefs/"))
+	if err != nil || b.Sheet != m.Request.Sheet {
+		t.Errorf("the brief is for %+v, want %+v, %v", b.Sheet, m.Request.Sheet, err)
+	}
+	if now := a.present(m.PaperID); now.Revision != pa.Revision+1 || now.Sheet != pa.Sheet {
+		t.Errorf("revision %d of the paper is %+v, want %+v", now.Revision, now.Sheet, pa.Sheet)
+	}
+}
+
 // A making whose record tells nothing is made again as it was meant.
 func TestAgainWithoutRecord(t *testing.T) {
 	t.Parallel()
@@ -166,6 +190,10 @@ func TestHistory(t *testing.T) {
 		if i == 4 {
 			g = 200 // one that fell out
 		}
+		if i == 11 { // the newest: sheets are pulled, and none weighed
+			a.write(again.ID, "h11", studio.Post{Post: 1, Pulled: 20}, studio.StepTime{Step: m.Plan.Steps[0].Name, Minutes: 165})
+			continue
+		}
 		a.write(again.ID, "h"+strconv.Itoa(i), studio.Post{Post: 1, Pulled: 20}, studio.WeighedDry{Sheets: 10, Grams: 10 * g * area, RHPct: 50})
 	}
 	page := a.get("/papers/" + m.PaperID + "/makings")
@@ -175,8 +203,14 @@ func TestHistory(t *testing.T) {
 	if got := page.text(".chart"); !strings.Contains(got, "larger step than chance") || !strings.Contains(got, "lies outside") || !strings.Contains(got, "middle") {
 		t.Errorf("one making of 200 g/m² among those of 100 is passed over: %q", got)
 	}
+	if got := page.Find("tbody tr").First().Find("td").First().Text(); got != "–" {
+		t.Errorf("a making nobody weighed weighs %q", got)
+	}
+	if got := page.Find("tbody tr").First().Text(); !strings.Contains(got, "165") {
+		t.Errorf("of 165 min by hand it says %q", got)
+	}
 	side := a.get("/makings/compare")
-	if side.code != http.StatusOK || !strings.Contains(side.text("table"), "Pulled") {
+	if side.code != http.StatusOK || !strings.Contains(side.text("table"), "Pulled") || !strings.Contains(side.text("table"), "Grammage–") {
 		t.Errorf("%d: %q", side.code, side.text("table"))
 	}
 	if s := a.get("/makings/compare?a=" + m.Tag + "&b=" + m.Tag); !strings.Contains(s.text(".sides"), "petals of a blue iris") {

@@ -12,6 +12,27 @@ import (
 	"vatside/internal/studio"
 )
 
+// Of two papers that both cannot be made it is said why.
+func TestCompareWhatCannotBeMade(t *testing.T) {
+	t.Parallel()
+	a := newStudio(t)
+	profile, err := a.records.Profile(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	vat := 10.0
+	profile.Kit = plan.Studio{VatL: &vat}
+	if _, err := a.records.SaveProfile(t.Context(), profile); err != nil {
+		t.Fatal(err)
+	}
+	large := func(p *studio.Paper) { p.Sheet = plan.Sheet{LongMM: 2000, ShortMM: 1500, Edges: "deckle"} }
+	one, two := a.aPaper(large), a.aPaper(large)
+	page := a.get("/papers/compare?a=" + one.ID + "&b=" + two.ID)
+	if n := page.Find("p.warning").Length(); page.code != http.StatusOK || n != 2 || !strings.Contains(page.text("main"), "The two designs say the same") {
+		t.Errorf("status %d, %d reasons: %s", page.code, n, page.text("main"))
+	}
+}
+
 // What cannot be made is answered with its sentence at the field, and nothing
 // that was typed is lost, asked or kept.
 func TestDesignImpossible(t *testing.T) {

@@ -22,7 +22,7 @@ type Chart struct {
 // Dot is one value.
 type Dot struct {
 	X, Y       int
-	Above      int // where its value stands
+	Above      int // where its value stands; 0: there is no room for it and the name
 	Href, Name string
 	Value      string
 	Out        bool // beyond the limits
@@ -48,7 +48,7 @@ const (
 	chartHeight = 190
 	chartTop    = 30
 	chartFoot   = 150
-	chartLeft   = 34
+	chartLeft   = 64  // room for half a label
 	chartRight  = 520 // beyond it stand the names of the lines
 	fewNames    = 7   // dots that have room for a name and a value
 )
@@ -78,9 +78,9 @@ func NewChart(name string, values []Plotted, low, mid, high *float64, say func(f
 	}
 	step := float64(chartRight-chartLeft) / float64(max(1, len(values)-1))
 	for i, v := range values {
-		d := Dot{X: chartLeft + int(math.Round(step*float64(i))), Y: y(v.Value), Href: v.Href, Value: v.Said}
+		d := Dot{X: chartLeft + int(math.Round(step*float64(i))), Y: y(v.Value), Href: v.Href, Name: v.Name, Value: v.Said}
 		if len(values) <= fewNames {
-			d.Name, d.Above = v.Name, d.Y-14
+			d.Above = d.Y - 14
 		}
 		d.Out = low != nil && v.Value < *low || high != nil && v.Value > *high
 		if d.Out {

@@ -12,6 +12,7 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
+	"time"
 
 	"vatside/internal/again"
 	"vatside/internal/plan"
@@ -46,10 +47,11 @@ type Wishes interface {
 type Page struct {
 	frame  *page.Frame
 	studio Studio
+	now    func() time.Time
 }
 
-// New returns the page over the records.
-func New(f *page.Frame, s Studio) *Page { return &Page{f, s} }
+// New returns the page over the records, by the studio's clock.
+func New(f *page.Frame, s Studio, now func() time.Time) *Page { return &Page{f, s, now} }
 
 // Data is what the template sets.
 type Data struct {
@@ -113,9 +115,9 @@ func (p *Page) read(w http.ResponseWriter, r *http.Request, f *page.Form) (wish,
 	if err != nil {
 		return wish{}, err
 	}
-	base.Back = "/makings/" + m.ID + "/again"
-	x := wish{making: m, data: Data{Base: base, ID: m.ID, Tag: m.Tag, Paper: m.PaperName, Begun: m.Created.Format("2 January 2006")}}
 	f.Fill("good", strconv.Itoa(usualGood(m)))
+	base.Back = "/makings/" + m.ID + "/again?" + f.Values.Encode()
+	x := wish{making: m, data: Data{Base: base, ID: m.ID, Tag: m.Tag, Paper: m.PaperName, Begun: m.Created.In(p.now().Location()).Format("2 January 2006")}}
 	if x.good, err = part.GoodSheets("good", f.Get("good")); err != nil {
 		f.Refuse(err)
 	}

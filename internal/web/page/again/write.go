@@ -54,7 +54,7 @@ func (p *Page) write(ctx context.Context, x wish) (studio.Brief, error) {
 	if err != nil {
 		return b, err
 	}
-	pa.Design, pa.Sheet = again.Made(m, x.taken), m.Request.Sheet
+	pa.Design = again.Made(m, x.taken) // the size is the brief's
 	var said []string
 	for _, one := range x.taken {
 		c := choice(x.data.Speech, one, true)

@@ -15,7 +15,7 @@ func chart(s part.Speech, name, unit string, list []studio.Making, of func(studi
 	var dots []part.Plotted
 	var values []float64
 	for _, m := range list {
-		if v := of(m.Progress.Gist); v != nil && (name != "Grammage" || m.Progress.Stage != studio.Preparing) {
+		if v := of(m.Progress.Gist); v != nil {
 			dots = append(dots, part.Plotted{Name: m.Tag, Href: "/makings/" + m.ID, Value: *v, Said: say(s, *v, unit)})
 			values = append(values, *v)
 		}
@@ -39,12 +39,9 @@ func chart(s part.Speech, name, unit string, list []studio.Making, of func(studi
 
 // say says a figure in the reader's units.
 func say(s part.Speech, v float64, unit string) string {
-	switch unit {
-	case "mm":
+	if unit == "mm" {
 		n, u := measure.ShowCaliper(measure.Length(v), s.System)
 		return n + "\u00a0" + u
-	case "min":
-		return part.Minutes(v)
 	}
 	return s.One(v, unit)
 }

@@ -119,8 +119,8 @@ func (d *CompareData) set(a, b told, now time.Time) {
 	s := d.Speech
 	heads := []part.Column{{Label: "What"}, {Label: a.m.Tag, Number: true}, {Label: b.m.Tag, Number: true}}
 	d.Made = part.Table{Caption: "As they were made", Columns: heads}
-	other := facts(s, b)
-	for i, one := range facts(s, a) {
+	other := facts(s, b, now.Location())
+	for i, one := range facts(s, a, now.Location()) {
 		if one[1] != "–" || other[i][1] != "–" {
 			d.Made.Rows = append(d.Made.Rows, part.Row{Cells: []string{one[0], one[1], other[i][1]}})
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"vatside/internal/plan"
 	"vatside/internal/studio"
@@ -13,10 +14,13 @@ import (
 
 // facts say a making in short lines, the same for every one; "–" where it was
 // not written down.
-func facts(s part.Speech, t told) [][2]string {
+func facts(s part.Speech, t told, zone *time.Location) [][2]string {
 	d, g, st := t.m.Request.Paper, t.m.Progress.Gist, t.s
+	if len(st.Dry) == 0 {
+		g.GrammageG = nil // as wanted, which is no fact
+	}
 	list := [][2]string{
-		{"Begun", t.m.Created.Format("2 January 2006")},
+		{"Begun", t.m.Created.In(zone).Format("2 January 2006")},
 		{"Paper", fmt.Sprintf("%s, revision %d", t.m.PaperName, t.m.PaperRevision)},
 		{"Furnish", furnish(d.Furnish)},
 		{"Fibre weighed out", some(s, st.FibreG, "g")},
@@ -26,7 +30,7 @@ func facts(s part.Speech, t told) [][2]string {
 		{"Pulled", count(st.Pulled)},
 		{"Kissed off", count(st.KissedOff)},
 		{"Couched", count(st.Couched)},
-		{"Pressed", each(st.Pressed, func(b studio.Pressed) string { return part.Minutes(b.Minutes) })},
+		{"Pressed", each(st.Pressed, func(b studio.Pressed) string { return s.One(b.Minutes, "min") })},
 		{"Dried in", each(st.Dried, func(b studio.Dried) string { return s.One(b.Hours, "h") + " " + b.Where })},
 		{"Good", count(st.Grades.Good)},
 		{"Spoilt", each(st.Spoilt, func(b studio.Spoilt) string { return strconv.Itoa(b.Sheets) + " " + b.Why })},
@@ -39,7 +43,7 @@ func facts(s part.Speech, t told) [][2]string {
 	}
 	for _, c := range charted {
 		text := "–"
-		if v := c.of(g); v != nil && (c.name != "Grammage" || len(st.Dry) > 0) {
+		if v := c.of(g); v != nil {
 			text = say(s, *v, c.unit)
 		}
 		list = append(list, [2]string{c.name, text})

@@ -81,9 +81,20 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	list, err := p.studio.Makings(r.Context(), studio.MakingFilter{PaperID: pa.ID, Light: true, Limit: mostCharted})
+	filter := studio.MakingFilter{PaperID: pa.ID, Light: true, Limit: mostCharted}
+	list, err := p.studio.Makings(r.Context(), filter)
 	if err != nil {
 		return err
+	}
+	filter.With = studio.KindDry
+	weighed, err := p.studio.Makings(r.Context(), filter)
+	if err != nil {
+		return err
+	}
+	for i := range list {
+		if !slices.ContainsFunc(weighed, func(m studio.Making) bool { return m.ID == list[i].ID }) {
+			list[i].Progress.GrammageG = nil // as wanted, which is no fact
+		}
 	}
 	slices.Reverse(list) // oldest first
 	d := Data{Base: base, ID: pa.ID, Name: pa.Name, Count: len(list), Few: len(list) < fewest}

@@ -35,8 +35,9 @@ func finds(s part.Speech) []part.Field {
 	}
 }
 
-// wanted reads what is known of the sheet; asked reports whether anything is.
-func wanted(f *page.Form, s part.Speech) (w studio.Wanted, asked bool) {
+// wanted reads what is known of the sheet, days in the studio's zone; asked
+// reports whether anything is.
+func wanted(f *page.Form, s part.Speech, zone *time.Location) (w studio.Wanted, asked bool) {
 	number := func(name string, kind measure.Kind) (v float64) {
 		if f.Get(name) == "" {
 			return 0
@@ -52,7 +53,7 @@ func wanted(f *page.Form, s part.Speech) (w studio.Wanted, asked bool) {
 		if f.Get(name) == "" {
 			return t
 		}
-		t, err := time.Parse(time.DateOnly, f.Get(name))
+		t, err := time.ParseInLocation(time.DateOnly, f.Get(name), zone)
 		if err != nil {
 			f.Refuse(fault.Invalid(name, "a day is written 2025-03-12"))
 			return time.Time{}
@@ -63,8 +64,8 @@ func wanted(f *page.Form, s part.Speech) (w studio.Wanted, asked bool) {
 		GrammageG: number("grammage", measure.OfGrammage), CaliperMM: number("caliper", measure.OfCaliper), From: day("from", 0), To: day("to", 1)}
 	w.Words = strings.FieldsFunc(f.Get("words"), func(r rune) bool { return strings.ContainsRune(" ,;\t\n", r) })
 	w.Words = w.Words[:min(len(w.Words), mostWords)]
-	if !w.From.IsZero() && !w.To.IsZero() && w.To.Before(w.From) {
-		f.Refuse(fault.Invalid("to", "the second day is after the first"))
+	if !w.From.IsZero() && !w.To.IsZero() && !w.To.After(w.From) {
+		f.Refuse(fault.Invalid("to", "the second day is not before the first"))
 	}
 	for _, name := range []string{"words", "fibre", "use", "grammage", "caliper", "from", "to", "customer"} {
 		asked = asked || f.Get(name) != ""

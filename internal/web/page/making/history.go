@@ -122,5 +122,5 @@ func summed(s part.Speech, run []Entry) string {
 	if times > 0 {
 		return fmt.Sprintf("%d recharges, %s of stock in all", times, s.One(ml, "mL"))
 	}
-	return fmt.Sprintf("Time by hand of %d steps, %s in all", len(run), part.Minutes(minutes))
+	return fmt.Sprintf("Time by hand of %d steps, %s in all", len(run), s.One(minutes, "min"))
 }

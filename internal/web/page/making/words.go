@@ -47,7 +47,7 @@ func counts(s part.Speech, st studio.State) []Count {
 	for _, m := range st.Minutes {
 		total += m
 	}
-	add(total > 0, "Hands on", part.Minutes(total))
+	add(total > 0, "Hands on", s.One(total, "min"))
 	return list
 }
 

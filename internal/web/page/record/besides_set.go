@@ -34,7 +34,7 @@ func (s setter) besides(l layout) {
 		}
 		g := &d.Besides[len(d.Besides)-1]
 		for i := 1; i <= l.besidesRows(k.kind); i++ {
-			row := Besides{Legend: k.legend, Note: k.note}
+			row := Besides{Legend: k.legend, Note: measure.Retell(k.note, d.Speech.System)}
 			for _, b := range k.blanks {
 				c := s.cell(name(k.name, i, b.key), k.legend+": "+strings.ToLower(b.label), b.kind, "")
 				c.Label = b.label
