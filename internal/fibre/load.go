@@ -15,7 +15,11 @@ var data embed.FS
 type table struct {
 	fibres []Fibre
 	byName map[string]int // names and aliases in plain form
+	cook   string         // the care that every cook takes
 }
+
+// CookCaution is the care that every cook takes.
+func CookCaution() string { return load().cook }
 
 // load reads the table once. A malformed table is a defect of the program.
 var load = sync.OnceValue(func() table {
@@ -47,6 +51,9 @@ func read() (table, error) {
 	})
 	if err != nil {
 		return t, err
+	}
+	if t.cook = cautions["alkali"]; t.cook == "" {
+		return t, fmt.Errorf("no caution of the cook")
 	}
 	if err := source.Table(data, "data/fibres.csv", 14, func(r []string) error { return t.addFibre(r, cautions) }); err != nil {
 		return t, err

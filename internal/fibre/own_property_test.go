@@ -110,7 +110,7 @@ func TestOwnFaults(t *testing.T) {
 		{Own{Name: "sedge, cooked", Like: "rush"}, "[1].name", fault.KindInvalid, "comma"},
 		{Own{Name: "sedge 70", Like: "rush"}, "[1].name", fault.KindInvalid, "digit"},
 		{Own{Name: "sedge", Like: "rush", Values: b(0.5, 0.4, 0.6)}, "[1].values.density", fault.KindInvalid, "order"},
-		{Own{Name: "sedge", Like: "rush", Values: b(math.NaN(), 0.4, 0.6)}, "[1].values.density", fault.KindOutOfRange, "between 0.05 and 1.5 g/cm3"},
+		{Own{Name: "sedge", Like: "rush", Values: b(math.NaN(), 0.4, 0.6)}, "[1].values.density", fault.KindOutOfRange, "between 0.05 and 1.5 g/cm³"},
 		{Own{Name: "sedge", Like: "rush", Values: b(0.4, 0.5, math.Inf(1))}, "[1].values.density", fault.KindOutOfRange, "between"},
 		{Own{Name: "sedge", Like: "rush", Values: b(0, 0, 0)}, "[1].values.density", fault.KindOutOfRange, "between"},
 		{Own{Name: "sedge", Like: "rush", Values: map[string]Band{"colour": {1, 2, 3}}}, "[1].values.colour", fault.KindInvalid, "shrink_start"},

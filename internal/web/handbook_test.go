@@ -9,7 +9,9 @@ import (
 
 	"github.com/PuerkitoBio/goquery"
 
+	"vatside/internal/fibre"
 	"vatside/internal/handbook"
+	"vatside/internal/web/part"
 )
 
 // sound holds what every page of the handbook keeps to.
@@ -87,6 +89,38 @@ func TestHandbookPages(t *testing.T) {
 	}
 	if page := a.get("/handbook/formulas/vat.Nothing"); page.code != http.StatusNotFound {
 		t.Errorf("a formula that is none: status %d", page.code)
+	}
+}
+
+// The care a cook takes stands once on the page of every fibre that is cooked or
+// may be, and each of its numbers once, in the unit it is read in.
+func TestHandbookFibres(t *testing.T) {
+	t.Parallel()
+	a := newStudio(t)
+	for _, f := range fibre.All() {
+		page := a.get("/handbook/fibres/" + url.PathEscape(f.Name))
+		want := 0
+		if f.Cook != nil {
+			want = 1
+		}
+		if got := strings.Count(page.text("main"), "injures eyes"); got != want {
+			t.Errorf("%s: the care of the cook stands %d times, want %d", f.Name, got, want)
+		}
+		for _, q := range fibre.Quantities() {
+			known := 0
+			if q.Group != fibre.Shrinking && f.Of(q.Key).Known() {
+				known = 1
+			}
+			if got := page.Find(".numbers dt").FilterFunction(func(_ int, s *goquery.Selection) bool { return s.Text() == part.Upper(q.Name) }).Length(); got != known {
+				t.Errorf("%s: %s stands %d times, want %d", f.Name, q.Name, got, known)
+			}
+		}
+	}
+	cotton := a.get("/handbook/fibres/cotton%20rag").text("main")
+	for _, says := range []string{"% wet basis", "g/cm³", "% dry basis"} {
+		if !strings.Contains(cotton, says) {
+			t.Errorf("cotton rag does not say %q: %s", says, cotton)
+		}
 	}
 }
 

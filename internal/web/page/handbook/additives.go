@@ -92,6 +92,9 @@ func additive(s part.Speech, a furnish.Additive, all []furnish.Additive) Additiv
 		{"Active, as bought", "%", a.Strength}, {"Made up, as bought in the solution", "g/L", a.Concentration},
 		{"Keeps, made up", "h", a.Keeps}, {"pH of the stock", "", a.PH},
 	} {
+		if q.unit == "%" { // the table has fractions
+			q.value.Low, q.value.Mid, q.value.High = 100*q.value.Low, 100*q.value.Mid, 100*q.value.High
+		}
 		if n, ok := number(s, q.name, q.value, q.unit); ok {
 			e.Numbers = append(e.Numbers, n)
 		}

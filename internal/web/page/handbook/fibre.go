@@ -2,12 +2,13 @@ package handbook
 
 import (
 	"net/http"
+	"slices"
 	"strings"
 
 	"vatside/internal/fault"
 	"vatside/internal/fibre"
+	"vatside/internal/handbook"
 	"vatside/internal/measure"
-	"vatside/internal/source"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
 )
@@ -23,10 +24,19 @@ type FibreData struct {
 	Shrinkage  *part.Table
 	ShrinkNote string
 	ShrinkFrom part.Cited
-	Sheet      []Number // of the sheet and the fibre
-	Cook       []Number
-	Cooked     string // how it is cooked, in a sentence
+	Groups     []NumberGroup
 }
+
+// NumberGroup are numbers that are thought of together, and what is said of them.
+type NumberGroup struct {
+	Name    string
+	Said    string
+	Caution string
+	Numbers []Number
+}
+
+// ID is the group's anchor on the page.
+func (g NumberGroup) ID() string { return handbook.Term{Word: "numbers " + g.Name}.ID() }
 
 // Words is what is said of a fibre in words.
 type Words struct{ Name, Text string }
@@ -71,24 +81,36 @@ func (p *Page) Fibre(w http.ResponseWriter, r *http.Request) error {
 // numbers sets what the table keeps, the shrinkage apart, which is a table of
 // its own.
 func (d *FibreData) numbers(f fibre.Fibre) {
-	for _, q := range fibre.Quantities() {
-		n, ok := number(d.Speech, part.Upper(q.Name), f.Of(q.Key), q.Unit)
-		switch {
-		case !ok || strings.HasPrefix(q.Key, "shrink_"):
-		case strings.HasPrefix(q.Key, "cook_"), q.Key == "yield":
-			d.Cook = append(d.Cook, n)
-		default:
-			d.Sheet = append(d.Sheet, n)
+	for _, name := range fibre.Groups() {
+		if name == fibre.Shrinking {
+			continue
 		}
+		g := NumberGroup{Name: name}
+		for _, q := range fibre.Quantities() {
+			if n, ok := number(d.Speech, part.Upper(q.Name), q.Read(f.Of(q.Key)), q.Unit); ok && q.Group == name {
+				g.Numbers = append(g.Numbers, n)
+			}
+		}
+		if name == fibre.Buying {
+			g.Said, g.Caution = d.cooked(f)
+		}
+		d.Groups = append(d.Groups, g)
 	}
-	switch {
-	case f.Cook == nil:
-		d.Cooked = "It is not cooked."
-	case f.MustCook():
-		d.Cooked = "It comes unpulped, and is cooked with " + f.Cook.With + "."
-	default:
-		d.Cooked = "It may be cooked with " + f.Cook.With + "."
+}
+
+// cooked says how a fibre is cooked, and the care that takes where it does not
+// stand at the head of the page.
+func (d *FibreData) cooked(f fibre.Fibre) (said, caution string) {
+	if f.Cook == nil {
+		return "It is not cooked.", ""
 	}
+	if care := fibre.CookCaution(); !slices.Contains(f.Cautions, care) {
+		caution = measure.Retell(care, d.Speech.System)
+	}
+	if f.MustCook() {
+		return "It comes unpulped, and is cooked with " + f.Cook.With + ".", caution
+	}
+	return "It may be cooked with " + f.Cook.With + ".", caution
 }
 
 // dried says which ways of drying suit.
@@ -121,7 +143,4 @@ func shrinkage(f fibre.Fibre) (*part.Table, error) {
 	return t, nil
 }
 
-func percent(share float64) string {
-	_, mid, _, _ := inUnits(part.Speech{}, source.Value{Mid: share}, "%")
-	return said(mid, "")
-}
+func percent(share float64) string { return said(round(100*share), "") }

@@ -30,14 +30,12 @@ func number(s part.Speech, name string, v source.Value, unit string) (Number, bo
 }
 
 // inUnits turns a value into the unit that the reader reads it in, rounded for
-// the eye. Shares are kept as fractions and read in per cent; lengths of fibre
-// and prices by the pound need finer units than sheets do.
+// the eye. Lengths of fibre and prices by the pound need finer units than sheets
+// do.
 func inUnits(s part.Speech, v source.Value, unit string) (low, mid, high float64, shown string) {
 	factor, shown := 1.0, unit
 	us := s.System == measure.US
 	switch unit {
-	case "%", "% wet basis", "% dry basis", "% of dry fibre":
-		factor = 100
 	case "mm":
 		if us {
 			factor, shown = converted("mm", "in"), "in"
@@ -50,8 +48,6 @@ func inUnits(s part.Speech, v source.Value, unit string) (low, mid, high float64
 		if us {
 			factor, shown = converted("g/L", "oz/US gal"), "oz/US gal"
 		}
-	case "g/cm3":
-		shown = "g/cm³"
 	}
 	return round(v.Low * factor), round(v.Mid * factor), round(v.High * factor), shown
 }

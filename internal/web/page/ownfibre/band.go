@@ -22,8 +22,8 @@ var banded = func() *regexp.Regexp {
 // read reads a value as it was typed. One number alone lies within as much of
 // itself as the near fibre's does.
 func (v value) read(s part.Speech, like source.Value, typed string) (fibre.Band, error) {
-	if v.kind == measure.OfNumber || v.kind == measure.OfPercent {
-		typed = strings.NewReplacer(v.unit, "", v.short(), "").Replace(typed)
+	if k := v.kind(); k == measure.OfNumber || k == measure.OfPercent {
+		typed = strings.NewReplacer(v.Unit, "", v.Bare(), "").Replace(strings.ReplaceAll(typed, "cm3", "cm³"))
 	}
 	m := banded.FindStringSubmatch(strings.TrimSpace(strings.ReplaceAll(typed, ")", "")))
 	if m == nil {
@@ -38,7 +38,7 @@ func (v value) read(s part.Speech, like source.Value, typed string) (fibre.Band,
 		if m[i+1] != "" {
 			unit = m[i+1]
 		}
-		n, err := s.Read(v.field, m[i]+" "+unit, v.kind)
+		n, err := s.Read(v.field, m[i]+" "+unit, v.kind())
 		if err != nil {
 			return fibre.Band{}, err
 		}
@@ -53,7 +53,7 @@ func (v value) read(s part.Speech, like source.Value, typed string) (fibre.Band,
 	if !like.Known() {
 		return fibre.Band{}, fault.Invalid(v.field, "say between what it lies, such as 6–12: the near fibre has no number here, and so no width to go by")
 	}
-	return likewise(numbers[0], v.inUnit(like)), nil
+	return likewise(numbers[0], v.band(like)), nil
 }
 
 // likewise is a number with the width of another in parts of it.

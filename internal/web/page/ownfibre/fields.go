@@ -26,28 +26,26 @@ type Group struct {
 
 // groups are all values that are asked, in the order of the work.
 func groups() []group {
-	bought, beaten, shrinks, sheet := group{name: "Buying and cooking"}, group{name: "Hours of beating"}, group{name: "Shrinkage"}, group{name: "Fibre and sheet"}
-	for _, q := range fibre.Quantities() {
-		v := value{field: q.Key, key: q.Key, label: part.Upper(q.Name), unit: q.Unit, kind: kindOf(q.Unit)}
-		of := &sheet
-		switch {
-		case strings.HasPrefix(q.Key, "shrink_"):
-			of = &shrinks
-		case strings.HasPrefix(q.Key, "cook_"), slices.Contains([]string{"bought_moisture", "price", "yield"}, q.Key):
-			of = &bought
+	var list []group
+	for _, name := range fibre.Groups() {
+		g := group{name: part.Upper(name)}
+		for _, q := range fibre.Quantities() {
+			if q.Group == name {
+				g.values = append(g.values, value{Quantity: q, field: q.Key})
+			}
 		}
-		of.values = append(of.values, v)
+		list = append(list, g)
 	}
+	beaten := group{name: "Hours of beating"}
 	for _, use := range slices.Insert(fibre.Uses(), 0, fibre.Usual) {
-		beaten.values = append(beaten.values, value{field: "hours-" + strings.ReplaceAll(use, " ", "-"), key: use, hours: true,
-			label: part.Upper(use), unit: "h", kind: measure.OfHours})
+		beaten.values = append(beaten.values, value{fibre.Quantity{Key: use, Name: use, Unit: "h"}, "hours-" + strings.ReplaceAll(use, " ", "-"), true})
 	}
-	return []group{bought, beaten, shrinks, sheet}
+	return slices.Insert(list, 1, beaten) // after what is bought
 }
 
 func (v value) asked(s part.Speech, like fibre.Fibre) part.Field {
-	fd := part.Field{Name: v.field, Label: v.label, Hint: v.beside(s, like), Kind: part.Text, Unit: v.shown(s)}
-	if v.kind == measure.OfLength {
+	fd := part.Field{Name: v.field, Label: part.Upper(v.Name), Hint: v.beside(s, like), Kind: part.Text, Unit: v.shown(s)}
+	if v.kind() == measure.OfLength {
 		fd.Bare = fd.Unit
 	}
 	return fd

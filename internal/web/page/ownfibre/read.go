@@ -67,7 +67,7 @@ func (v value) put(o *fibre.Own, b fibre.Band) {
 	if *to == nil {
 		*to = map[string]fibre.Band{}
 	}
-	(*to)[v.key] = b
+	(*to)[v.Key] = b
 }
 
 // check refuses what the shelf would not take beside the others; what is wrong
@@ -77,9 +77,9 @@ func check(f *page.Form, s part.Speech, others []fibre.Own, o fibre.Own) {
 	for _, g := range groups() {
 		for _, v := range g.values {
 			if v.hours {
-				f.At["hours."+v.key] = v.field
+				f.At["hours."+v.Key] = v.field
 			} else {
-				f.At["values."+v.key] = v.field
+				f.At["values."+v.Key] = v.field
 			}
 		}
 	}
@@ -90,7 +90,7 @@ func check(f *page.Form, s part.Speech, others []fibre.Own, o fibre.Own) {
 		if !ok {
 			continue
 		}
-		text := strings.ReplaceAll(e.Text, "g/cm3", "g/cm³")
+		text := e.Text
 		for _, q := range fibre.Quantities() {
 			text = strings.ReplaceAll(text, q.Key, "“"+q.Name+"”")
 		}

@@ -1,6 +1,7 @@
 package ownfibre
 
 import (
+	"cmp"
 	"strings"
 
 	"vatside/internal/fibre"
@@ -11,19 +12,19 @@ import (
 
 // value is a number that is asked of a fibre.
 type value struct {
-	field, label, unit string
-	kind               measure.Kind
-	key                string // of the quantity, or the use that its hours are for
-	hours              bool
+	fibre.Quantity
+	field string
+	hours bool // of beating, for the use that its key names
 }
 
-func kindOf(unit string) measure.Kind {
-	switch {
-	case strings.HasPrefix(unit, "%"):
+// kind is how it is typed.
+func (v value) kind() measure.Kind {
+	switch v.Bare() {
+	case "%":
 		return measure.OfPercent
-	case unit == "h":
+	case "h":
 		return measure.OfHours
-	case unit == "mm":
+	case "mm":
 		return measure.OfLength
 	}
 	return measure.OfNumber
@@ -32,10 +33,10 @@ func kindOf(unit string) measure.Kind {
 // of is the value that a fibre of the handbook has; an unknown one for none.
 func (v value) of(f fibre.Fibre) source.Value {
 	if v.hours {
-		hours, _ := f.HoursFor(v.key)
+		hours, _ := f.HoursFor(v.Key)
 		return hours
 	}
-	return f.Of(v.key)
+	return f.Of(v.Key)
 }
 
 // width is the near fibre's value that one number alone is as sure as: of hours
@@ -54,10 +55,10 @@ func (v value) width(like fibre.Fibre) source.Value {
 // own is the band that the maker gave, if any.
 func (v value) own(o fibre.Own) (fibre.Band, bool) {
 	if v.hours {
-		b, ok := o.Hours[v.key]
+		b, ok := o.Hours[v.Key]
 		return b, ok
 	}
-	b, ok := o.Values[v.key]
+	b, ok := o.Values[v.Key]
 	return b, ok
 }
 
@@ -72,31 +73,28 @@ func (v value) beside(s part.Speech, like fibre.Fibre) string {
 	case !near.Known():
 		return part.Upper(like.Name) + ": not known."
 	}
-	unit := v.shown(s)
-	if unit == "%" {
-		unit = v.unit
-	}
-	said := v.write(s, v.inUnit(near))
+	said := v.write(s, v.band(near))
 	if near.Low == near.High {
 		said, _, _ = strings.Cut(said, " ")
 	}
-	return part.Upper(like.Name) + ": " + said + "\u00a0" + strings.Replace(unit, "g/cm3", "g/cm³", 1)
+	unit := v.shown(s)
+	if unit == v.Bare() { // what it is a share of is said beside the number alone
+		unit = v.Unit
+	}
+	return part.Upper(like.Name) + ": " + said + "\u00a0" + unit
 }
 
-// inUnit is a value of the table in the unit it is typed in.
-func (v value) inUnit(of source.Value) fibre.Band {
-	b := fibre.Band{Low: of.Low, Mid: of.Mid, High: of.High}
-	if strings.HasPrefix(v.unit, "%") {
-		b = fibre.Band{Low: tidy(100 * of.Low), Mid: tidy(100 * of.Mid), High: tidy(100 * of.High)}
-	}
-	return b
+// band is a value of the table as it is typed.
+func (v value) band(of source.Value) fibre.Band {
+	of = v.Read(of)
+	return fibre.Band{Low: tidy(of.Low), Mid: tidy(of.Mid), High: tidy(of.High)}
 }
 
 // write writes a band as it is typed.
 func (v value) write(s part.Speech, b fibre.Band) string {
 	say := func(x float64) string {
-		if v.shown(s) != v.short() { // in the reader's own unit
-			if c, err := measure.Convert(x, v.unit, v.shown(s), nil); err == nil {
+		if unit := v.shown(s); unit != v.Bare() { // in the reader's own unit
+			if c, err := measure.Convert(x, v.Unit, unit, nil); err == nil {
 				x = tidy(c.Value)
 			}
 		}
@@ -105,20 +103,5 @@ func (v value) write(s part.Speech, b fibre.Band) string {
 	return say(b.Mid) + " (" + say(b.Low) + "–" + say(b.High) + ")"
 }
 
-// short is the unit without what it is of, and shown that of a bare number.
-func (v value) short() string {
-	switch {
-	case strings.HasPrefix(v.unit, "%"):
-		return "%"
-	case v.unit == "g/cm3":
-		return "g/cm³"
-	}
-	return v.unit
-}
-
-func (v value) shown(s part.Speech) string {
-	if u := s.Bare(v.kind); u != "" {
-		return u
-	}
-	return v.short()
-}
+// shown is the unit of a bare number.
+func (v value) shown(s part.Speech) string { return cmp.Or(s.Bare(v.kind()), v.Bare()) }
