@@ -109,10 +109,26 @@ func TestRunDown(t *testing.T) {
 	t.Parallel()
 	r := replay(t, prior(), pulls(10)...)
 	c := r.Clone()
-	a := c.RunDown()
+	a, err := c.RunDown(0, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
 	happen(t, c, a.Events()...)
 	if got := float64(c.Next().Value); math.Abs(got/86-1) > 1e-9 || a.WaterOff <= 0 {
 		t.Errorf("after taking %.2f L off the next sheet weighs %.4f g/m²", a.WaterOff, got)
+	}
+	a, err = c.RunDown(0.5, 5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	happen(t, c, a.Events()...)
+	mean := 0.0
+	for range 5 {
+		mean += float64(c.Next().Value) / 5
+		happen(t, c, run.Pulled{})
+	}
+	if math.Abs(mean/86-1) > 2e-3 || a.Stock != 0.5 {
+		t.Errorf("five sheets of the run-down average %.3f g/m² after %+v", mean, a)
 	}
 	if got := float64(r.Next().Value); got > 80 {
 		t.Errorf("the run that was cloned moved to %.3f g/m²", got)

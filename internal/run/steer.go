@@ -72,19 +72,33 @@ func (r *Run) Recharge() (Act, error) {
 	return a, nil
 }
 
-// RunDown is what to take off now, where no stock is poured any more, so that
-// the next sheet weighs the target: the level falls with the fibre.
+// RunDown is what to do now in the run-down, where the level falls with the
+// fibre instead of being held: the last stock, if any, is poured in and water
+// taken off so that the next k sheets average the target.
+// Errors: Infeasible when a sheet takes more than the vat holds.
 //
-//	V* = F·h/g;  water off = V − V*
-func (r *Run) RunDown() Act {
-	level := math.Exp(r.f.at[water])
-	want := math.Exp(r.f.at[fibre]+r.f.at[depth]) / float64(r.p.Target)
-	a := Act{WaterOff: measure.Volume(max(0, level-want))}
-	a.Words = "No stock any more: take water off and the sheets stay as they are."
-	if a.WaterOff == 0 {
-		a.Words = "No stock any more, and no water to take off."
+//	V* = F·h/(g·StartHigh(V*, k));  water off = V − V*
+func (r *Run) RunDown(last measure.Volume, k int) (Act, error) {
+	p, f := r.p, r.f
+	k = min(max(k, 1), vat.MostInRound)
+	h := math.Exp(f.at[depth] + f.at[drift]*float64(k-1)/2)
+	mass := float64(p.Target) * float64(p.Area)
+	b := vat.Balance{Area: p.Area, Depth: measure.Length(h), Carried: measure.Volume(mass * math.Exp(f.at[offing]))}
+	has := math.Exp(f.at[fibre]) + float64(last)*math.Exp(f.at[stock])
+	level := math.Exp(f.at[water]) + float64(last)
+	want := has * h / float64(p.Target)
+	for range 3 { // how high a round starts hardly moves with the level
+		high, err := b.StartHigh(measure.Volume(want), k)
+		if err != nil {
+			return Act{}, err
+		}
+		want = has * h / (float64(p.Target) * float64(high))
 	}
-	return a
+	a := Act{Stock: last, WaterOff: measure.Volume(max(0, level-want)), Words: "The last sheets: no water to take off."}
+	if a.WaterOff > 0 {
+		a.Words = "The last sheets: water off, and they stay as they are."
+	}
+	return a, nil
 }
 
 // Where words begin: a weight this near the target is on it, and a next sheet

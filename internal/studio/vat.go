@@ -347,9 +347,15 @@ func RunPrior(r plan.Request, p plan.Plan) (run.Prior, error) {
 	if !(area > 0 && each > 0 && grams > 0 && litres > 0 && strong > 0) {
 		return run.Prior{}, fault.Infeasible("vat_l", "The plan of this making does not say how its vat was filled, so sheets are only counted.")
 	}
+	level := grams / strong // but for how high a round starts
+	if rows := p.Vat.Recharges; len(rows) > 0 && !rows[0].RunDown {
+		level = rows[0].VatL
+	} else if r.Studio.VatL != nil {
+		level = *r.Studio.VatL
+	}
 	prior := run.Prior{
 		Area: measure.Area(area), Target: measure.GrammageFormed(each / area), Sheets: max(1, int(figure("sheets_couched"))),
-		Vat: measure.Volume(grams / strong), FillStock: measure.Volume(min(litres, grams/strong)), Jug: usualJug, Every: max(1, int(figure("sheets_per_recharge"))),
+		Vat: measure.Volume(level), FillStock: measure.Volume(min(litres, level)), Jug: usualJug, Every: max(1, int(figure("sheets_per_recharge"))),
 		Drift: run.UsualDrift, Stock: measure.Consistency(grams / litres), StockDoubt: run.UsualStockDoubt, Scale: usualScale,
 		Pour: run.UsualPour, Forgetting: run.UsualForgetting, LitreDoubt: run.UsualLitreDoubt, Drying: scaleError, LevelDoubts: run.UsualPour,
 	}
