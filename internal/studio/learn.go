@@ -403,6 +403,41 @@ func (l *lesson) stepTimes() {
 	}
 }
 
+// lot is the moisture of the fibre as it lay, from a handful dried.
+func (l *lesson) lot() {
+	wet, dry := 0.0, 0.0
+	for _, c := range l.s.Moistures {
+		wet, dry = wet+c.WetG, dry+c.DryG
+	}
+	if moisture := 1 - dry/wet; wet > 0 && moisture > 0.005 && moisture < 0.9 {
+		l.add(l.key["moisture_air_dry_pct_wet_basis"], belief.Observation{Value: moisture, SD: moistureError})
+	}
+}
+
+// yield weighs the fibre against the sheets it became, what is left in the vat
+// and in the pail. Of a ready pulp the few parts in a hundred that are lost are
+// less than what the scales and the lot's moisture leave open, so that only a
+// cook is learned from: by what is expected, not by what is found, or the
+// least would be left out.
+func (l *lesson) yield() {
+	b, cooked := l.belief[l.key["beater_loss_pct"]]
+	expected := b.From(b.Mean)
+	dry, sheets := l.dryMass()
+	if !cooked || expected < 4*balanceError || l.s.FibreG == 0 || sheets == 0 || l.s.Couched == 0 || l.s.StockLeftL == nil || l.m.Request.Studio.StockGL == nil {
+		return
+	}
+	bone := l.s.FibreG * (1 - l.centre["moisture_air_dry_pct_wet_basis"]/100)
+	if bone <= 0 || l.figure("dry_solids_per_sheet_g") <= 0 {
+		return
+	}
+	// of what is in a sheet, additives among it, the share that is fibre
+	fibre := l.figure("fibre_in_sheets_g") / l.figure("dry_solids_per_sheet_g") / l.figure("sheets_couched")
+	in := dry / (1 + l.centre["moisture_conditioned_pct_dry_basis"]/100) * float64(l.s.Couched)
+	found := (in+*l.s.StockLeftL**l.m.Request.Studio.StockGL)*min(fibre, 1) + l.figure("heel_fibre_g")
+	loss := min(max(1-found/bone, 0.02), 0.98)
+	l.add(b.Key, belief.Observation{Value: loss, SD: balanceError / (expected * (1 - expected))})
+}
+
 // ObservationFilter narrows a list of observations; its zero value asks for
 // all, oldest first.
 type ObservationFilter struct {
