@@ -150,9 +150,11 @@ func (c *cook) warm() {
 	share := figure.Map2(c.bk, "lye by mass", "{0} / ({0} + 997 × {1})", cooking.LyeShare, c.mass, into)
 	warms := figure.Map1(c.bk, "how many degrees dissolving warms it", "{0} × 1112.583 / (4.18 × (1 − {0}) + 1.5 × {0})", cooking.LyeWarms, share)
 	water := given(c, "water that the lye goes into", c.WaterC, 1, measure.Temperature(20), source.KeyPractice)
-	c.a.Figures["lye_reaches_c"] = figure.Map2(c.bk, "how warm dissolving makes it", "{0} + {1}", func(t measure.Temperature, by measure.Number) (measure.Temperature, error) {
-		return t + measure.Temperature(by), nil
-	}, water, warms).Figure()
+	off := source.Said(0.85, 1, 1.1, source.KeyMemory, "less into little water")
+	heat := figure.Leaf(c.bk, "heat of dissolving beside that remembered", measure.Number(off.Mid), drawn(c.bk, "heat", off), off.Source, off.Grade, off.Note)
+	c.a.Figures["lye_reaches_c"] = figure.Map3(c.bk, "how warm dissolving makes it", "{0} + {1} × {2}", func(t measure.Temperature, by, heat measure.Number) (measure.Temperature, error) {
+		return t + measure.Temperature(by*heat), nil
+	}, water, warms, heat).Figure()
 	if c.alkali.Name == cooking.PotashLye {
 		c.a.Notes = append(c.a.Notes, "How warm potash lye makes its water is reckoned with the heat of lye, which is about a tenth more for the same mass (from memory).")
 	}

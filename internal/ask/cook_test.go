@@ -12,6 +12,7 @@ import (
 	"vatside/internal/ask"
 	"vatside/internal/cooking"
 	"vatside/internal/fault"
+	"vatside/internal/source"
 	"vatside/internal/testkit/arithmetic"
 )
 
@@ -180,6 +181,9 @@ func TestHowWarmLyeMakesItsWater(t *testing.T) {
 	much, none := cook(t, fmt.Sprintf(lye, `, "dissolve_l": 500`)), cook(t, fmt.Sprintf(lye, ""))
 	if much.Figures["lye_reaches_c"].Value != none.Figures["lye_reaches_c"].Value {
 		t.Errorf("%v °C in 500 L of a 7 L liquor, %v in the liquor", much.Figures["lye_reaches_c"].Value, none.Figures["lye_reaches_c"].Value)
+	}
+	if f := none.Figures["lye_reaches_c"]; f.Basis != source.Memory || f.Low >= f.Value || f.High <= f.Value {
+		t.Errorf("%+v is not told as remembered", f)
 	}
 	if said := fmt.Sprint(cook(t, `{"dry_g": 450, "alkali": "potash lye", "alkali_pct": 12}`).Notes); !strings.Contains(said, "heat of lye") {
 		t.Error("potash lye is warmed by lye's heat without a word")
