@@ -48,7 +48,7 @@ func TestScripts(t *testing.T) {
 			return os.WriteFile(filepath.Join(env.WorkDir, "plan.json"), b, 0o600)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"code": code, "number": number, "oneline": oneLine, "page": page, "unused": unused, "damage": damage, "fetch": fetch,
+			"code": code, "number": number, "between": between, "oneline": oneLine, "page": page, "unused": unused, "damage": damage, "fetch": fetch,
 		},
 	})
 }
@@ -99,26 +99,7 @@ func oneLine(ts *testscript.TestScript, _ bool, args []string) {
 // number FILE PATH VALUE [TOLERANCE]: the one JSON object of the file holds
 // that number, to half a per cent where a tolerance such as 0.5% is given.
 func number(ts *testscript.TestScript, neg bool, args []string) {
-	dec := json.NewDecoder(strings.NewReader(ts.ReadFile(args[0])))
-	var v any
-	ts.Check(dec.Decode(&v))
-	if _, err := dec.Token(); err != io.EOF {
-		ts.Fatalf("%s holds more than one JSON value", args[0])
-	}
-	for _, key := range strings.Split(args[1], ".") {
-		switch at := v.(type) {
-		case map[string]any:
-			v = at[key]
-		case []any:
-			i, err := strconv.Atoi(key)
-			ts.Check(err)
-			if i >= len(at) {
-				ts.Fatalf("%s has only %d entries", args[1], len(at))
-			}
-			v = at[i]
-		}
-	}
-	got, ok := v.(float64)
+	got := lookup(ts, args[0], args[1])
 	want, err := strconv.ParseFloat(args[2], 64)
 	ts.Check(err)
 	off := 0.0
@@ -130,9 +111,49 @@ func number(ts *testscript.TestScript, neg bool, args []string) {
 			off *= math.Abs(want) / 100
 		}
 	}
-	if !ok || (math.Abs(got-want) <= off) == neg {
-		ts.Fatalf("%s is %v, want %v within %v (not: %v)", args[1], v, want, off, neg)
+	if (math.Abs(got-want) <= off) == neg {
+		ts.Fatalf("%s is %v, want %v within %v (not: %v)", args[1], got, want, off, neg)
 	}
+}
+
+// between FILE PATH LOW HIGH: that number lies between the two.
+func between(ts *testscript.TestScript, _ bool, args []string) {
+	got := lookup(ts, args[0], args[1])
+	low, err := strconv.ParseFloat(args[2], 64)
+	ts.Check(err)
+	high, err := strconv.ParseFloat(args[3], 64)
+	ts.Check(err)
+	if !(low <= got && got <= high) {
+		ts.Fatalf("%s is %v, want %v to %v", args[1], got, low, high)
+	}
+}
+
+// lookup is the number at a path in the one JSON value of a file.
+func lookup(ts *testscript.TestScript, file, path string) float64 {
+	dec := json.NewDecoder(strings.NewReader(ts.ReadFile(file)))
+	var v any
+	ts.Check(dec.Decode(&v))
+	if _, err := dec.Token(); err != io.EOF {
+		ts.Fatalf("%s holds more than one JSON value", file)
+	}
+	for _, key := range strings.Split(path, ".") {
+		switch at := v.(type) {
+		case map[string]any:
+			v = at[key]
+		case []any:
+			i, err := strconv.Atoi(key)
+			ts.Check(err)
+			if i >= len(at) {
+				ts.Fatalf("%s has only %d entries", path, len(at))
+			}
+			v = at[i]
+		}
+	}
+	got, ok := v.(float64)
+	if !ok {
+		ts.Fatalf("%s is no number: %v", path, v)
+	}
+	return got
 }
 
 // page URL TEXT waits until the page answers, and finds the text on it.

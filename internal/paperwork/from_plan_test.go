@@ -16,7 +16,7 @@ import (
 	"vatside/internal/plan"
 )
 
-// workedRequest is the making whose numbers the contract fixes.
+// workedRequest is the making that docs/models/plan.md works out by hand.
 func workedRequest(t testing.TB) plan.Request {
 	t.Helper()
 	raw, err := os.ReadFile(filepath.Join("..", "plan", "testdata", "worked_request.json"))
@@ -39,8 +39,7 @@ func cardOf(t testing.TB, r plan.Request, in measure.System) Card {
 	return FromPlan(Making{Tag: "K7-3F", By: "Ansel Quill", Date: sampleCard(1, 1).Date}, r, pl, in)
 }
 
-// The numbers are those the contract of the command "plan" states for this
-// request: 63 sheets, 1102 g of fibre, two loads, a first fill of 366.6 g,
+// The numbers are those worked out by hand in docs/models/plan.md: 63 sheets, 1102 g of fibre, two loads, a first fill of 366.6 g,
 // 1166 mL every three sheets, 443 kPa, formed 437.5 × 309.4 mm.
 func TestTheWorkedMaking(t *testing.T) {
 	t.Parallel()
