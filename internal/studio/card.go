@@ -125,7 +125,7 @@ func (s *Service) FinishCard(ctx context.Context, makingID string, entry CardEnt
 	if err := entry.check(); err != nil {
 		return err
 	}
-	return s.store.Write(ctx, func(tx Tx) error {
+	err := s.store.Write(ctx, func(tx Tx) error {
 		list, err := tx.Makings(ctx, MakingFilter{ID: makingID})
 		m, err := one(list, err, "there is no such making")
 		if err != nil {
@@ -142,6 +142,10 @@ func (s *Service) FinishCard(ctx context.Context, makingID string, entry CardEnt
 		_, err = s.add(ctx, tx, m, old, events)
 		return err
 	})
+	if err == nil {
+		s.tell(makingID)
+	}
+	return err
 }
 
 // cardPrefix begins the id of every event a card made: card/form/slot, and of

@@ -312,6 +312,7 @@ func (s *Service) Record(ctx context.Context, makingID string, events ...Event) 
 	if err != nil {
 		return State{}, err
 	}
+	s.tell(makingID)
 	return state, nil
 }
 

@@ -120,8 +120,9 @@ type Learner func(Making, State) []belief.Observation
 
 // Service is the use cases of one studio.
 type Service struct {
-	Learner Learner   // nil: nothing is learned; New sets Learn
-	Random  io.Reader // where ids and tag codes come from; New sets crypto/rand
+	Learner Learner               // nil: nothing is learned; New sets Learn
+	Random  io.Reader             // where ids and tag codes come from; New sets crypto/rand
+	Told    func(makingID string) // nil: nobody listens; called after entries of a making are kept
 
 	store Store
 	now   func() time.Time
@@ -131,6 +132,13 @@ type Service struct {
 // New returns the use cases on a store, with the clock they go by.
 func New(store Store, now func() time.Time) *Service {
 	return &Service{store: store, now: now, Random: rand.Reader, Learner: Learn}
+}
+
+// tell says that entries of a making were kept.
+func (s *Service) tell(makingID string) {
+	if s.Told != nil {
+		s.Told(makingID)
+	}
 }
 
 // second returns the present time as records hold it: UTC, whole seconds.
