@@ -161,7 +161,7 @@ func (p *pen) fit(f face, most, least float64, s string, w float64) float64 {
 func (p *pen) wrap(f face, pt float64, s string, w float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(tidy(s)) {
+	for _, word := range p.together(f, pt, s, w) {
 		try := word
 		if line != "" {
 			try = line + " " + word
@@ -181,6 +181,23 @@ func (p *pen) wrap(f face, pt float64, s string, w float64) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// together are the words of s; a number and what it counts are one, where that is
+// no wider than w.
+func (p *pen) together(f face, pt float64, s string, w float64) []string {
+	var words []string
+	number := false
+	for _, word := range strings.Fields(tidy(s)) {
+		if number {
+			if both := words[len(words)-1] + " " + word; p.width(f, pt, both) <= w {
+				words[len(words)-1], number = both, false
+				continue
+			}
+		}
+		words, number = append(words, word), strings.Trim(word, "0123456789.,/") == ""
+	}
+	return words
 }
 
 // chop cuts a word wider than w into full lines and what is left.
