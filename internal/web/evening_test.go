@@ -115,7 +115,7 @@ func TestWrongAnswersKeepWhatWasTyped(t *testing.T) {
 	for _, c := range []struct{ field, typed, says string }{
 		{"size", "A44", "write a size by name"},
 		{"good", "some", "whole number"},
-		{"good", "0", "between 1 and 10000"},
+		{"good", "0", "between 1 and 20000"},
 		{"fibre", "cotton rag 70, abaca 20", "70 + 20 make 90 %"},
 		{"fibre", "abacca", "did you mean abaca"},
 		{"vat", "big", "L"},

@@ -111,14 +111,13 @@ func (p *Page) save(w http.ResponseWriter, r *http.Request, old studio.Paper) er
 		return formTemplate.Write(w, http.StatusUnprocessableEntity, set(base, form, shelf, old))
 	}
 	saved, err := p.studio.SavePaper(r.Context(), pa)
-	switch fault.KindOf(err) {
-	case fault.KindInvalid, fault.KindOutOfRange:
+	switch {
+	case fault.KindOf(err) == fault.KindConflict:
+		return p.conflict(w, r, base, form, shelf, page.Sentence(err))
+	case fault.Refused(err):
 		form.Refuse(err)
 		return formTemplate.Write(w, http.StatusUnprocessableEntity, set(base, form, shelf, old))
-	case fault.KindConflict:
-		return p.conflict(w, r, base, form, shelf, page.Sentence(err))
-	}
-	if err != nil {
+	case err != nil:
 		return err
 	}
 	page.PutFlash(w, "Saved as revision "+strconv.Itoa(saved.Revision)+".")

@@ -13,10 +13,6 @@ import (
 	"vatside/internal/web/part"
 )
 
-// mostFirst is the most sheets the first brief may ask for; ours: more is not
-// a first brief.
-const mostFirst = 10_000
-
 // What a jack's tonnes press with, in kN: a metric ton-force, and the American
 // short ton-force (NIST SP 811, appendix B).
 const (
@@ -98,7 +94,7 @@ func read(f *page.Form, s part.Speech, shelf fibre.Shelf) answers {
 	long, short, err := s.ReadSize("size", f.Get("size"))
 	f.Refuse(err)
 	a.sheet = plan.Sheet{LongMM: long, ShortMM: short, Edges: papers[i].Sheet.Edges, ToleranceMM: papers[i].Sheet.ToleranceMM}
-	a.good, err = part.Count("good", f.Get("good"), 1, mostFirst, "sheets")
+	a.good, err = part.GoodSheets("good", f.Get("good"))
 	f.Refuse(err)
 	if f.Get("fibre") != "" {
 		a.design.Furnish, err = part.ReadFurnish(shelf, "fibre", f.Get("fibre"))
