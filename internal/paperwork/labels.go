@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"time"
 )
 
@@ -75,6 +76,65 @@ func setLabels(labels []Label, cut Cut, paper Size, day time.Time) (*pen, error)
 		x, y := left+float64(at%across)*cut.W, top+float64(at/across)*cut.H
 		p.box(x, y, cut.W, cut.H, hairline)
 		if err := p.labelAt(l, x+labelPad, y+labelPad, cut.W-2*labelPad, cut.H-2*labelPad); err != nil {
+			return nil, err
+		}
+	}
+	return p, p.pdf.Error()
+}
+
+// A page that swatches are glued to, mm: four swatches of 2 × 3 in below one
+// another, each with what it is beside it.
+const (
+	swatchMargin = 18.0
+	swatchHead   = 16.0
+	swatchRow    = 56.0
+	swatchGap    = 8.0 // between the swatch and what it is
+)
+
+// swatchRows is how many stand on a page.
+func swatchRows(paper Size) int { return int((paper.H - 2*swatchMargin - swatchHead) / swatchRow) }
+
+// SwatchSheets is how many sheets of paper the page takes for so many swatches.
+func SwatchSheets(n int, paper Size) int {
+	return (n + swatchRows(paper) - 1) / swatchRows(paper)
+}
+
+// WriteSwatches sets a page, or more, with room to glue a swatch beside what
+// each label says, for the studio's own book of samples, and writes it as PDF.
+// The same labels on the same day give the same bytes.
+func WriteSwatches(w io.Writer, labels []Label, studio string, paper Size, day time.Time) error {
+	p, err := setSwatches(labels, studio, paper, day)
+	if err != nil {
+		return err
+	}
+	if err := p.pdf.Output(w); err != nil {
+		return fmt.Errorf("the swatch page could not be written: %w", err)
+	}
+	return nil
+}
+
+func setSwatches(labels []Label, studio string, paper Size, day time.Time) (*pen, error) {
+	p, err := Card{Paper: "Swatches", Date: day}.newPen(paper)
+	if err != nil {
+		return nil, err
+	}
+	p.left, p.right, p.top, p.bottom = swatchMargin, paper.W-swatchMargin, swatchMargin, paper.H-swatchMargin
+	title := "Swatches"
+	if len(labels) > 0 && !slices.ContainsFunc(labels, func(l Label) bool { return l.Paper != labels[0].Paper }) {
+		title = labels[0].Paper
+	}
+	for i, l := range labels {
+		at := i % swatchRows(paper)
+		if at == 0 {
+			p.pdf.AddPage()
+			p.linesIn(p.left, p.top, p.right-p.left-40, p.top+swatchHead-4, bold, statedTitle-4, title, 1)
+			p.textRight(p.right, p.top+6, plain, statedHow, studio)
+		}
+		y := p.top + swatchHead + float64(at)*swatchRow
+		p.box(p.left, y, SwatchCut.H, SwatchCut.W, hairline) // lying
+		p.text(p.left+labelPad, y+SwatchCut.W-labelPad, plain, labelSmall, "swatch")
+		x := p.left + SwatchCut.H + swatchGap
+		if err := p.labelAt(l, x, y, p.right-x, SwatchCut.W); err != nil {
 			return nil, err
 		}
 	}

@@ -88,3 +88,26 @@ func TestStatement(t *testing.T) {
 		t.Error("the same statement gives other bytes")
 	}
 }
+
+// A swatch page has room for four swatches of 2 × 3 in; what is said beside
+// them stays on the page, and off the swatch.
+func TestSwatchPages(t *testing.T) {
+	t.Parallel()
+	for _, paper := range []Size{A4, Letter} {
+		if n := swatchRows(paper); n != 4 {
+			t.Errorf("%d swatches on %s, want 4", n, paper.Name)
+		}
+		l := Label{Tag: "K7-3F", Link: "http://localhost:8017/makings?tag=K7-3F", Paper: strings.Repeat("Moor text ", 9), Furnish: "flax and abaca",
+			Date: "24 September 2030", Lines: []string{"112 g/m²", "beaten 3 h", strings.Repeat("hung in the loft ", 6)}}
+		p, err := setSwatches([]Label{l, l, l, l, l}, "Invented Mill", paper, labelDay)
+		if err != nil || p.pdf.PageCount() != SwatchSheets(5, paper) || p.pdf.PageCount() != 2 {
+			t.Fatalf("%d pages, %v; want 2", p.pdf.PageCount(), err)
+		}
+		for _, w := range p.words {
+			beside := w.y > swatchMargin+swatchHead && w.text != "swatch"
+			if w.x1 > paper.W-swatchMargin+0.1 || w.y > paper.H-swatchMargin || beside && w.x0 < swatchMargin+SwatchCut.H {
+				t.Errorf("%q stands at %.1f–%.1f, %.1f", w.text, w.x0, w.x1, w.y)
+			}
+		}
+	}
+}

@@ -138,3 +138,51 @@ func TestLabelsAsked(t *testing.T) {
 		t.Errorf("of a making not made yet:\n%s", text)
 	}
 }
+
+// Labels of several makings go on the same sheets, each as often as was asked,
+// and each code leads to its own making; a swatch page takes each once.
+func TestLabelsOfSeveral(t *testing.T) {
+	t.Parallel()
+	a, m := begun(t)
+	other := a.another(m)
+	page := a.get("/labels?of=" + m.PaperID)
+	if n := page.Find(".pick-line").Length(); page.code != http.StatusOK || n != 2 || page.Find("footer a.act").Length() != 0 {
+		t.Fatalf("%d, %d makings on offer, or something to print before one is ticked", page.code, n)
+	}
+	q := url.Values{"making": {m.ID, other.ID}, "n-" + m.ID: {"5"}, "each": {"2"}, "paper": {"a4"}}
+	chosen := a.get("/labels?" + q.Encode())
+	link, _ := chosen.Find("footer a.act").Attr("href")
+	if !strings.Contains(chosen.text("footer"), "1 sheet of A4") || chosen.Find("input[type=checkbox][checked]").Length() != 2 {
+		t.Errorf("%d: %q", chosen.code, chosen.text("footer"))
+	}
+	text, file := a.printed(link)
+	if strings.Count(text, m.Tag) != 5 || strings.Count(text, other.Tag) != 2 {
+		t.Errorf("%d of %s and %d of %s, want 5 and 2", strings.Count(text, m.Tag), m.Tag, strings.Count(text, other.Tag), other.Tag)
+	}
+	got := a.sendPicture(run(t, "pdftoppm", "-r", "150", "-png", "-singlefile", file))
+	if got.code != http.StatusOK || got.Find("a.line").Length() != 2 {
+		t.Errorf("a picture of the whole sheet: %d, %d makings", got.code, got.Find("a.line").Length())
+	}
+	q.Set("kind", "swatch page")
+	swatches, file := a.printed("/labels.pdf?" + q.Encode())
+	if strings.Count(swatches, m.Tag) != 1 || strings.Count(swatches, other.Tag) != 1 || strings.Count(swatches, "\f") != 1 {
+		t.Errorf("the swatch page says:\n%s", swatches)
+	}
+	if got := a.sendPicture(run(t, "pdftoppm", "-r", "150", "-png", "-singlefile", file)); got.Find("a.line").Length() != 2 {
+		t.Errorf("a picture of the swatch page: %d makings", got.Find("a.line").Length())
+	}
+	if one, _ := a.printed("/makings/" + m.ID + "/labels.pdf?kind=swatch+page&count=9"); strings.Count(one, m.Tag) != 1 {
+		t.Errorf("the swatch page of one making says:\n%s", one)
+	}
+	for bad, want := range map[string]int{"making=nobody": 404, "making=" + m.ID + "&n-" + m.ID + "=many": 422, "making=" + m.ID + "&each=1999&making=" + other.ID: 422} {
+		if s := a.get("/labels?" + bad); s.code != want {
+			t.Errorf("%q: %d, want %d", bad, s.code, want)
+		}
+		if s := a.get("/labels.pdf?" + bad); s.code != want {
+			t.Errorf("%q is printed: %d, want %d", bad, s.code, want)
+		}
+	}
+	if s := a.get("/labels.pdf"); s.code != http.StatusUnprocessableEntity {
+		t.Errorf("labels of nothing are printed: %d", s.code)
+	}
+}

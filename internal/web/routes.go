@@ -135,6 +135,8 @@ func made(on func(pattern string, h page.Handler), frame *page.Frame, c Config) 
 	slips := labels.New(frame, c.Studio, c.Now)
 	on("GET /makings/{id}/labels", slips.Show)
 	on("GET /makings/{id}/labels.pdf", slips.PDF)
+	on("GET /labels", slips.Several)
+	on("GET /labels.pdf", slips.SeveralPDF)
 
 	histories := history.New(frame, c.Studio, c.Now)
 	on("GET /papers/{id}/makings", histories.Show)

@@ -26,12 +26,26 @@ func (t told) write(w io.Writer, a asked, link string) error {
 	case certificate:
 		return t.certificate().WritePDF(w, a.paper)
 	}
-	if a.kind == swatches {
+	return writeLabels(w, slices.Repeat([]paperwork.Label{t.label(a.kind, link)}, a.count), a, t.studio, t.now)
+}
+
+// writeLabels writes labels for cutting, or the page that swatches are glued
+// to, which takes each but once.
+func writeLabels(w io.Writer, list []paperwork.Label, a asked, studio string, now time.Time) error {
+	if a.kind == swatchPage {
+		once := slices.CompactFunc(list, func(a, b paperwork.Label) bool { return a.Tag == b.Tag })
+		return paperwork.WriteSwatches(w, once, studio, a.paper, now)
+	}
+	return paperwork.WriteLabels(w, list, cut(a.kind), a.paper, now)
+}
+
+// label says in short of which making a sheet is.
+func (t told) label(kind, link string) paperwork.Label {
+	if kind == swatches {
 		link = "" // it goes out of the studio, where the address leads nowhere
 	}
-	l := paperwork.Label{Tag: t.m.Tag, Link: link, Paper: t.m.PaperName, Furnish: part.WriteFurnish(t.m.Request.Paper.Furnish), Date: t.made().Format("2 January 2006")}
-	l.Lines = t.short()
-	return paperwork.WriteLabels(w, slices.Repeat([]paperwork.Label{l}, a.count), cut(a.kind), a.paper, t.now)
+	return paperwork.Label{Tag: t.m.Tag, Link: link, Paper: t.m.PaperName, Furnish: part.WriteFurnish(t.m.Request.Paper.Furnish),
+		Date: t.made().Format("2 January 2006"), Lines: t.short()}
 }
 
 // made is the day of the first sheet, else that of the card.
