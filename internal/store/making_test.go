@@ -3,8 +3,11 @@ package store
 import (
 	"path/filepath"
 	"reflect"
+	"sync"
+	"sync/atomic"
 	"testing"
 
+	"vatside/internal/belief"
 	"vatside/internal/studio"
 	"vatside/internal/testkit/years"
 )
@@ -39,5 +42,33 @@ func TestPlanWithoutSums(t *testing.T) {
 	}
 	if !reflect.DeepEqual(whole, short) {
 		t.Error("more than the sums is left out")
+	}
+}
+
+// However many ask at once of a file that an older program wrote, it is worked
+// out anew once.
+func TestAnewOnce(t *testing.T) {
+	t.Parallel()
+	s := open(t, fixture(t, "testdata/schema_0001.sql"))
+	u, ctx := useCases(s), t.Context()
+	var times atomic.Int32
+	u.Learner = func(m studio.Making, st studio.State) []belief.Observation {
+		times.Add(1)
+		return nil
+	}
+	var wait sync.WaitGroup
+	for range 6 {
+		wait.Go(func() {
+			if list, err := u.Find(ctx, studio.Wanted{Words: []string{"cover"}}); err != nil || len(list) != 1 {
+				t.Errorf("%d found, %v", len(list), err)
+			}
+			if list, err := u.Makings(ctx, studio.MakingFilter{Light: true}); err != nil || len(list) != 1 || list[0].Progress.GoodPct == nil {
+				t.Errorf("listed: %+v, %v", list, err)
+			}
+		})
+	}
+	wait.Wait()
+	if n := times.Load(); n != 1 {
+		t.Errorf("worked out %d times", n)
 	}
 }
