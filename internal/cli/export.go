@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 
 	"vatside/internal/intake"
+	"vatside/internal/keeping"
 )
 
 // exportCmd hands the whole studio out.
@@ -21,8 +22,20 @@ func (c exportCmd) Run(ctx context.Context, p *Program) error {
 		return err
 	}
 	defer file.Close() //nolint:errcheck // it is only read
-	if err := intake.Export(ctx, service(file, p), c.Dir, filepath.Join(c.Data, photoFolder)); err != nil {
+	if err := intake.Export(ctx, service(file, p), c.Dir); err != nil {
 		return err
 	}
-	return print(p.Out, fmt.Appendf(nil, "The studio is written to %s: tables, a spreadsheet of them, and the photos\n", c.Dir))
+	rotten, err := keeping.AddPhotos(filepath.Join(c.Data, photoFolder), filepath.Join(c.Dir, intake.PhotoFolder))
+	if err != nil {
+		return err
+	}
+	return print(p.Out, leftOut(fmt.Appendf(nil, "The studio is written to %s: tables, a spreadsheet of them, and the photos\n", c.Dir), rotten))
+}
+
+// leftOut adds how many photos are not what their names say.
+func leftOut(said []byte, rotten int) []byte {
+	if rotten == 0 {
+		return said
+	}
+	return fmt.Appendf(said, "Photos that are damaged, and left out: %d\n", rotten)
 }

@@ -10,6 +10,7 @@ import (
 
 	"vatside/internal/fault"
 	"vatside/internal/intake"
+	"vatside/internal/keeping"
 	"vatside/internal/measure"
 	"vatside/internal/store"
 	"vatside/internal/studio"
@@ -79,11 +80,15 @@ func (c importCmd) whole(ctx context.Context, p *Program) error {
 		return err
 	}
 	defer file.Close() //nolint:errcheck // what was written was synced
-	rows, err := intake.Import(ctx, service(file, p), c.File, filepath.Join(c.Data, photoFolder))
+	rows, err := intake.Import(ctx, service(file, p), c.File)
 	if err != nil {
 		return err
 	}
-	return print(p.Out, fmt.Appendf(nil, "The studio of %s is in %s: %d records\n", c.File, c.Data, rows))
+	rotten, err := keeping.AddPhotos(filepath.Join(c.File, intake.PhotoFolder), filepath.Join(c.Data, photoFolder))
+	if err != nil {
+		return fault.Storage(err, "The records are taken in, but not all photos: %s.", oneLine(err.Error()))
+	}
+	return print(p.Out, leftOut(fmt.Appendf(nil, "The studio of %s is in %s: %d records\n", c.File, c.Data, rows), rotten))
 }
 
 func (c importCmd) propose(ctx context.Context, p *Program, s *studio.Service) (intake.Proposal, error) {

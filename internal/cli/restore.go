@@ -4,13 +4,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 
 	"vatside/internal/fault"
+	"vatside/internal/keeping"
 	"vatside/internal/store"
 )
 
@@ -106,7 +106,7 @@ func (o *openedLate) open(ctx context.Context, stamp string) (aside string, err 
 // setAside copies all that belongs to the studio, or leaves nothing.
 func (o *openedLate) setAside(aside string) error {
 	for _, end := range beside {
-		if err := copyFile(o.path+end, aside+end); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		if err := keeping.CopyFile(o.path+end, aside+end); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			for _, end := range beside {
 				os.Remove(aside + end) //nolint:errcheck // what is left over is small harm
 			}
@@ -135,18 +135,4 @@ func keptAt(aside string, err error) error {
 	all.Add(err)
 	all.Add(fault.Storage(nil, "the studio as it was is kept as it is at %s", aside))
 	return all
-}
-
-func copyFile(from, to string) error {
-	in, err := os.Open(from)
-	if err != nil {
-		return err
-	}
-	defer in.Close() //nolint:errcheck // it is only read
-	out, err := os.OpenFile(to, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
-	if err != nil {
-		return err
-	}
-	_, err = io.Copy(out, in)
-	return errors.Join(err, out.Sync(), out.Close())
 }

@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/csv"
 	"errors"
-	"io"
 	"io/fs"
 	"os"
 	"path"
@@ -22,13 +21,16 @@ import (
 
 // Names within the folder of a studio that was handed out.
 const (
-	tableExt    = ".csv"
-	bookName    = "studio.xlsx"
-	longFolder  = "long"   // texts too long for a cell, each in a file
-	photoFolder = "photos" // as they lie beside the studio's file
-	aboutName   = "README.txt"
-	longMark    = "file: " // before the name of such a file, in the cell
+	tableExt   = ".csv"
+	bookName   = "studio.xlsx"
+	longFolder = "long" // texts too long for a cell, each in a file
+	aboutName  = "README.txt"
+	longMark   = "file: " // before the name of such a file, in the cell
 )
+
+// PhotoFolder is where the photos lie in it, each under its hash; who hands a
+// studio out or takes one in copies them.
+const PhotoFolder = "photos"
 
 // longest is the most characters of a cell: what a spreadsheet holds is 32,767
 // (ECMA-376 leaves it to programs; all keep to this).
@@ -71,10 +73,9 @@ type Tables interface {
 	Tables(ctx context.Context, each func(studio.Table) error) error
 }
 
-// Export writes all of a studio into a folder that is empty or not there.
-// photos is the folder of its photos; "" where there is none. Faults: Invalid
-// where the folder holds something; Storage.
-func Export(ctx context.Context, s Tables, dir, photos string) error {
+// Export writes all of a studio but its photos into a folder that is empty or
+// not there. Faults: Invalid where the folder holds something; Storage.
+func Export(ctx context.Context, s Tables, dir string) error {
 	if list, err := os.ReadDir(dir); err == nil && len(list) > 0 {
 		return fault.Invalid("DIR", "the folder %s is not empty: name a new one", dir)
 	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -100,9 +101,6 @@ func Export(ctx context.Context, s Tables, dir, photos string) error {
 	}
 	if err == nil {
 		err = writeFile(filepath.Join(dir, aboutName), []byte(aboutText))
-	}
-	if err == nil && photos != "" {
-		err = copyFolder(photos, filepath.Join(dir, photoFolder))
 	}
 	var told *fault.Error
 	if err != nil && !errors.As(err, &told) {
@@ -241,38 +239,4 @@ func (b *book) save(file string) error {
 		return err
 	}
 	return writeFile(file, buf.Bytes())
-}
-
-// copyFolder copies a folder with all in it; one that is not there is empty.
-func copyFolder(from, to string) error {
-	return filepath.WalkDir(from, func(file string, d fs.DirEntry, err error) error {
-		if err != nil {
-			if errors.Is(err, fs.ErrNotExist) && file == from {
-				return nil
-			}
-			return err
-		}
-		rel, err := filepath.Rel(from, file)
-		if err != nil || !d.Type().IsRegular() {
-			return err
-		}
-		return copyFile(file, filepath.Join(to, rel))
-	})
-}
-
-func copyFile(from, to string) error {
-	in, err := os.Open(from)
-	if err != nil {
-		return err
-	}
-	defer in.Close() //nolint:errcheck // it is only read
-	if err := os.MkdirAll(filepath.Dir(to), 0o700); err != nil {
-		return err
-	}
-	out, err := os.OpenFile(to, os.O_CREATE|os.O_WRONLY|os.O_TRUNC, 0o600)
-	if err != nil {
-		return err
-	}
-	_, err = io.Copy(out, in)
-	return errors.Join(err, out.Sync(), out.Close())
 }

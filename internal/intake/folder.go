@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"os"
 	"path"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -26,10 +25,10 @@ func IsFolder(dir string) bool {
 	return err == nil && info.IsDir()
 }
 
-// Import makes an empty studio the one that a folder holds, and copies its
-// photos to where the studio keeps them. Faults: Invalid where the folder is
-// none that was handed out; Conflict where the studio holds something; Storage.
-func Import(ctx context.Context, s Filler, dir, photos string) (rows int, err error) {
+// Import makes an empty studio the one that a folder holds; its photos are in
+// PhotoFolder. Faults: Invalid where the folder is none that was handed out;
+// Conflict where the studio holds something; Storage.
+func Import(ctx context.Context, s Filler, dir string) (rows int, err error) {
 	// What a folder links to outside of it is none of its own.
 	root, err := os.OpenRoot(dir)
 	if err != nil {
@@ -54,11 +53,6 @@ func Import(ctx context.Context, s Filler, dir, photos string) (rows int, err er
 	}
 	if err := s.FillTables(ctx, tables); err != nil {
 		return 0, err
-	}
-	if photos != "" {
-		if err := copyFolder(filepath.Join(dir, photoFolder), photos); err != nil {
-			return rows, fault.Storage(err, "the records are taken in, but the photos could not be copied")
-		}
 	}
 	return rows, nil
 }

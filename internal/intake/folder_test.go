@@ -14,10 +14,10 @@ import (
 )
 
 // handOut writes a studio into a new folder.
-func handOut(t *testing.T, u *studio.Service, photos string) string {
+func handOut(t *testing.T, u *studio.Service) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "out")
-	if err := Export(t.Context(), u, dir, photos); err != nil {
+	if err := Export(t.Context(), u, dir); err != nil {
 		t.Fatal(err)
 	}
 	return dir
@@ -57,21 +57,16 @@ func TestRoundTrip(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	photos := filepath.Join(t.TempDir(), "photos")
-	if err := writeFile(filepath.Join(photos, "ab", "one.jpg"), []byte("\xff\xd8 no real photo")); err != nil {
-		t.Fatal(err)
-	}
-	first := handOut(t, u, photos)
+	first := handOut(t, u)
 
 	twin, _ := newStudio(t)
-	into := filepath.Join(t.TempDir(), "photos")
-	if _, err := Import(t.Context(), twin, first, into); err != nil {
+	if _, err := Import(t.Context(), twin, first); err != nil {
 		t.Fatal(err)
 	}
 	if got, want := contents(t, twin), contents(t, u); got != want {
 		t.Error("the studio taken in holds something else than the one handed out")
 	}
-	was, now := files(t, first), files(t, handOut(t, twin, into))
+	was, now := files(t, first), files(t, handOut(t, twin))
 	delete(was, bookName) // a spreadsheet carries the time it was written
 	delete(now, bookName)
 	for name, text := range was {
@@ -93,7 +88,7 @@ func TestRoundTrip(t *testing.T) {
 			t.Errorf("the plan of %s differs: %v, %v", b.Remarks, err1, err2)
 		}
 	}
-	if _, err := Import(t.Context(), twin, first, into); fault.KindOf(err) != fault.KindConflict {
+	if _, err := Import(t.Context(), twin, first); fault.KindOf(err) != fault.KindConflict {
 		t.Errorf("taken in once more: %v", err)
 	}
 }
@@ -124,13 +119,13 @@ func TestImportRefuses(t *testing.T) {
 			return writeFile(filepath.Join(dir, "customers.csv"), []byte("id,name,contact,created_at\na,b,file: ../../secret,2026-01-01T00:00:00Z\n"))
 		},
 	} {
-		dir := handOut(t, u, "")
+		dir := handOut(t, u)
 		if err := change(dir); err != nil {
 			t.Fatal(err)
 		}
 		empty, _ := newStudio(t)
 		before := contents(t, empty)
-		if _, err := Import(t.Context(), empty, dir, ""); err == nil {
+		if _, err := Import(t.Context(), empty, dir); err == nil {
 			t.Errorf("%s: taken in", name)
 		} else {
 			t.Logf("%s: %v", name, err)

@@ -149,7 +149,7 @@ func (k *Keeper) make(ctx context.Context, why string) (Copy, error) {
 		return Copy{}, fault.Storage(err, "the folder of the copies cannot be made")
 	}
 	// The photos first: what the copied record tells of is there already.
-	if err := addPhotos(k.photos, filepath.Join(k.dir, photoFolder)); err != nil {
+	if _, err := AddPhotos(k.photos, filepath.Join(k.dir, photoFolder)); err != nil {
 		return Copy{}, err
 	}
 	c := Copy{Name: k.free(why)}
@@ -302,13 +302,13 @@ func (k *Keeper) Restore(ctx context.Context, name string) (before Copy, err err
 	}
 	defer os.RemoveAll(dir) //nolint:errcheck // what is left over goes in a day
 	incoming := filepath.Join(dir, studioName)
-	if err := copyFile(path, incoming); err != nil {
+	if err := CopyFile(path, incoming); err != nil {
 		return before, fault.Storage(err, "the copy cannot be copied")
 	}
 	if before, err = k.make(ctx, BeforeRestore); err != nil {
 		return before, err
 	}
-	if err := addPhotos(filepath.Join(k.dir, photoFolder), k.photos); err != nil {
+	if _, err := AddPhotos(filepath.Join(k.dir, photoFolder), k.photos); err != nil {
 		return before, err
 	}
 	if err := k.file.Replace(ctx, incoming); err != nil {

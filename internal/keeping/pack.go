@@ -194,7 +194,7 @@ func unpack(from *os.File, dir string) (photos int, err error) {
 		if !isStudio(from) {
 			return 0, damaged()
 		}
-		if err := copyFile(from.Name(), to); err != nil {
+		if err := CopyFile(from.Name(), to); err != nil {
 			return 0, fault.Storage(err, "the file cannot be copied")
 		}
 		return -1, nil

@@ -26,27 +26,27 @@ func photosIn(dir string) ([]string, error) {
 	}
 	var names []string
 	for _, e := range entries {
-		if aPhoto.MatchString(e.Name()) {
+		if aPhoto.MatchString(e.Name()) && e.Type().IsRegular() {
 			names = append(names, e.Name())
 		}
 	}
 	return names, nil
 }
 
-// addPhotos copies the photos of one folder that the other lacks. What a name
+// AddPhotos copies the photos of one folder that the other lacks. What a name
 // promises is checked on the way: a photo that has rotted is not spread, and
-// does not keep the others back.
-func addPhotos(from, to string) error {
+// does not keep the others back; rotten counts them. Faults: Storage.
+func AddPhotos(from, to string) (rotten int, err error) {
 	names, err := photosIn(from)
 	if err != nil || len(names) == 0 {
-		return err
+		return 0, err
 	}
 	if err := os.MkdirAll(to, 0o700); err != nil {
-		return fault.Storage(err, "the folder of the photos cannot be made")
+		return 0, fault.Storage(err, "the folder of the photos cannot be made")
 	}
 	dir, err := room(filepath.Join(to, onItsWay))
 	if err != nil {
-		return err
+		return 0, err
 	}
 	defer os.RemoveAll(dir) //nolint:errcheck // what is left over goes in a day
 	for _, name := range names {
@@ -55,21 +55,22 @@ func addPhotos(from, to string) error {
 		}
 		in, err := os.Open(filepath.Join(from, name))
 		if err != nil {
-			return fault.Storage(err, "a photo cannot be read")
+			return rotten, fault.Storage(err, "a photo cannot be read")
 		}
 		err = writePhoto(in, dir, name)
 		in.Close() //nolint:errcheck // it was only read
 		if errors.Is(err, errRotten) {
+			rotten++
 			continue
 		}
 		if err == nil {
 			err = movePhoto(dir, to, name)
 		}
 		if err != nil {
-			return err
+			return rotten, err
 		}
 	}
-	return nil
+	return rotten, nil
 }
 
 var errRotten = errors.New("keeping: the photo is not what its name says")
@@ -106,8 +107,8 @@ func movePhotos(dir, to string) error {
 	return err
 }
 
-// copyFile copies a file to a name that is free, and brings it to the disk.
-func copyFile(from, to string) error {
+// CopyFile copies a file to a name that is free, and brings it to the disk.
+func CopyFile(from, to string) error {
 	in, err := os.Open(from)
 	if err != nil {
 		return err

@@ -21,7 +21,7 @@ func (p *Page) HandOut(w http.ResponseWriter, r *http.Request) error {
 	}
 	defer os.RemoveAll(dir) //nolint:errcheck // the system clears it too
 	tables := filepath.Join(dir, "tables")
-	if err := intake.Export(r.Context(), p.studio, tables, ""); err != nil {
+	if err := intake.Export(r.Context(), p.studio, tables); err != nil {
 		return err
 	}
 	name := "vatside-" + p.now().Format("2006-01-02")
