@@ -103,6 +103,10 @@ func amendCook(request *jsonschema.Schema) {
 	of.Description, of.Examples = "of the fibre table, or a plant that recipes name; brings hours, yield and published recipes along", []any{"kozo"}
 }
 
+// Check refuses what cannot be meant or must not be done. Faults: a fault.List of
+// Invalid and OutOfRange, each with its key.
+func (r CookRequest) Check() error { return checkCook(r) }
+
 func checkCook(r CookRequest) error {
 	var l fault.List
 	inside := func(path string, v *float64) {

@@ -15,6 +15,7 @@ import (
 // cook is a card in the making.
 type cook struct {
 	CookRequest
+	known  CookKnown
 	alkali cooking.Alkali
 	fibre  fibre.Fibre // zero: not said
 	bk     *figure.Book
@@ -35,10 +36,22 @@ type inPot struct {
 	mass   figure.Col[measure.Mass]
 }
 
+// CookKnown is what a studio's own records say of its cooks of a fibre with an
+// alkali; its zero value is that of a studio that has none.
+type CookKnown struct {
+	// Hours at a simmer and a charge, from the studio's own cooks; nil: none.
+	Hours  func(t measure.Temperature, c measure.Dose) (source.Value, error)
+	Yield  source.Value   // pulp from dry fibre; not known: the handbook's
+	Limits cooking.Limits // what the local authority lets into the drain
+}
+
 // Answer composes the card. The request is taken as checked.
-func (r CookRequest) Answer() (CookAnswer, error) {
+func (r CookRequest) Answer() (CookAnswer, error) { return r.AnswerWith(CookKnown{}) }
+
+// AnswerWith is Answer for a studio that knows something of its own.
+func (r CookRequest) AnswerWith(known CookKnown) (CookAnswer, error) {
 	alkali, _ := cooking.GetAlkali(r.Alkali)
-	c := cook{CookRequest: r, alkali: alkali, bk: figure.NewBook(cookDraws, cookSeed)}
+	c := cook{CookRequest: r, known: known, alkali: alkali, bk: figure.NewBook(cookDraws, cookSeed)}
 	defer c.bk.Release()
 	c.a = CookAnswer{Figures: map[string]figure.Figure{}, Notes: []string{}, Seed: cookSeed}
 	if r.Fibre != "" {
@@ -260,10 +273,9 @@ func (c *cook) heat() error {
 	}
 	factor := figure.Simulated(c.bk, "time beside that at 100 °C", "{a}", []float64{float64(centre)}, centre, col, at, rate)
 	c.a.Figures["time_factor"] = factor.Figure()
-	usual := c.usualHours()
-	sea := figure.Leaf(c.bk, "hours at 100 °C", measure.Hours(usual.Mid), drawn(c.bk, "hours", usual), usual.Source, usual.Grade, usual.Note)
-	hours := figure.Map2(c.bk, "hours at the simmer", "{0} × {1}", func(h measure.Hours, f measure.Number) (measure.Hours, error) { return h * measure.Hours(f), nil }, sea, factor)
-	c.a.Figures["hours"] = hours.Figure()
+	if err := c.hours(t, factor); err != nil {
+		return err
+	}
 	cold, _, err := c.acidity("acidity cold, pH at 25 °C", 25, phCold)
 	if err != nil {
 		return err
@@ -276,6 +288,24 @@ func (c *cook) heat() error {
 	c.a.Notes = append(c.a.Notes,
 		fmt.Sprintf("Hot liquor reads lower, about pH %.1f at the boil, though it is stronger: compare readings at room temperature. Fibre takes alkali up, so the spent liquor reads lower too.", float64(ph)),
 		"How time goes with temperature was measured on another process, with low confidence: the strand decides, not the clock, and your own cooks will teach it.")
+	return nil
+}
+
+// hours are those of the studio's own cooks where it has some, else the usual
+// ones at sea level, taken to the simmer.
+func (c *cook) hours(t measure.Temperature, factor figure.Col[measure.Number]) error {
+	if c.known.Hours != nil {
+		own, err := c.known.Hours(t, measure.Dose(c.AlkaliPct/100))
+		if err != nil {
+			return err
+		}
+		c.a.Figures["hours"] = figure.Leaf(c.bk, "hours at the simmer, by your own cooks", measure.Hours(own.Mid), drawn(c.bk, "hours", own), own.Source, own.Grade, own.Note).Figure()
+		return nil
+	}
+	usual := c.usualHours()
+	sea := figure.Leaf(c.bk, "hours at 100 °C", measure.Hours(usual.Mid), drawn(c.bk, "hours", usual), usual.Source, usual.Grade, usual.Note)
+	hours := figure.Map2(c.bk, "hours at the simmer", "{0} × {1}", func(h measure.Hours, f measure.Number) (measure.Hours, error) { return h * measure.Hours(f), nil }, sea, factor)
+	c.a.Figures["hours"] = hours.Figure()
 	return nil
 }
 
@@ -339,7 +369,11 @@ func (c *cook) rinse() error {
 	c.a.Figures["waste_l"] = figure.Map2(c.bk, "liquor and rinse water to be rid of", "{0} + {1}", cooking.WasteVolume, c.liquor, water).Figure()
 	c.neutralise()
 	c.a.Notes = append(c.a.Notes, cooking.WhyRinse)
-	if y := c.fibre.Yield; y.Known() && c.fibre.MustCook() { // else the table's yield is that of ready pulp
+	y := c.fibre.Yield
+	if c.known.Yield.Known() {
+		y = c.known.Yield
+	}
+	if y.Known() && c.fibre.MustCook() { // else the table's yield is that of ready pulp
 		yield := figure.Leaf(c.bk, "pulp from dry fibre", measure.Share(y.Mid), drawn(c.bk, "yield", y), y.Source, y.Grade, y.Note)
 		pulp := figure.Map2(c.bk, "pulp, bone-dry", "{0} × {1}", func(m measure.Mass, s measure.Share) (measure.Mass, error) { return m * measure.Mass(min(s, 1)), nil }, c.dry, yield)
 		c.a.Figures["pulp_dry_g"] = pulp.Figure()
@@ -389,7 +423,7 @@ func (c *cook) words() error {
 	}
 	c.a.EndTests = cooking.EndTests(c.fibre)
 	c.a.After = []string{cooking.AfterCook, cooking.SecondCook}
-	c.a.Waste = cooking.Waste(cooking.PH(c.a.Figures["ph_cold"].Value), alkali.Caustic || c.LimePct != nil, cooking.Limits{})
+	c.a.Waste = cooking.Waste(cooking.PH(c.a.Figures["ph_cold"].Value), alkali.Caustic || c.LimePct != nil, c.known.Limits)
 	if c.LimePct == nil {
 		c.a.Notes = append(c.a.Notes, alkali.Note)
 	}
