@@ -29,9 +29,6 @@ var (
 
 var signs = map[string]float64{"½": 50, "⅓": 100.0 / 3, "⅔": 200.0 / 3, "¼": 25, "¾": 75}
 
-// inGrams are masses that shares may be told by.
-var inGrams = map[string]float64{"g": 1, "kg": 1000, "lb": 453.59237, "lbs": 453.59237, "oz": 28.349523125}
-
 // furnish reads fibres and their shares: "70 % cotton rag, 30 % abaca",
 // "abaca/flax 60/40", "half-and-half" in names alone as equal parts. Fibres the
 // shelf does not know keep the name they were given.
@@ -173,8 +170,8 @@ func part(piece string) (name string, share float64) {
 	if err != nil {
 		return piece, 0
 	}
-	if g, ok := inGrams[unit]; ok {
-		v *= g
+	if g, err := measure.Parse(measure.OfMass, "1 "+unit, measure.Metric); err == nil && unit != "" {
+		v *= g // shares told by mass
 	}
 	return strings.Trim(name, " .()-:%"), v
 }

@@ -96,7 +96,7 @@ func TestFurnishes(t *testing.T) {
 	for text, want := range map[string]string{
 		"abaca": "abaca", "70% cotton rag, 30% abaca": "cotton rag 70 %, abaca 30 %", "abaca/flax 60/40": "abaca 60 %, flax 40 %",
 		"50/50 abaca/flax": "abaca 50 %, flax 50 %", "abaca and flax": "abaca 50 %, flax 50 %", "1/2 abaca, 1/2 flax": "abaca 50 %, flax 50 %",
-		"abaca (80%) + kozo (20%)": "abaca 80 %, kozo 20 %", "2 parts abaca, 1 part flax": "abaca 66.7 %, flax 33.3 %", "700 g cotton rag; 300 g abaca": "cotton rag 70 %, abaca 30 %",
+		"abaca (80%) + kozo (20%)": "abaca 80 %, kozo 20 %", "2 parts abaca, 1 part flax": "abaca 66.7 %, flax 33.3 %", "1 lb abaca, 8 oz flax": "abaca 66.7 %, flax 33.3 %", "700 g cotton rag; 300 g abaca": "cotton rag 70 %, abaca 30 %",
 		"33,3 % abaca, 66,7 % flax": "abaca 33.3 %, flax 66.7 %", "80% abaca, flax": "abaca 80 %, flax 20 %", "Abacca": "abaca",
 		"bog flax 2 upper field": "bog flax 2 upper field",
 	} {

@@ -114,7 +114,7 @@ func massUnit(v float64, name string, us bool) string {
 	switch {
 	case us && grams >= pound:
 		return "lb"
-	case us && grams >= ounce/10:
+	case us && grams >= Ounce/10:
 		return "oz"
 	case us:
 		return "g"
@@ -127,7 +127,7 @@ func massUnit(v float64, name string, us bool) string {
 }
 
 func volumeUnit(millilitres float64, name string, us bool) string {
-	fluidOunces := millilitres / (1000 * gallon / 128)
+	fluidOunces := millilitres / (1000 * Gallon / 128)
 	switch {
 	case us && fluidOunces >= 128:
 		return "US gal"

@@ -88,13 +88,14 @@ type unit struct {
 	most   float64 // the most that can be, in the kind's own unit; 0: no such end
 }
 
-// Exact sizes (sources: inch-pound-1959, us-gallon, definition).
+// Exact sizes (sources: inch-pound-1959, us-gallon, definition). Ounce and Gallon
+// serve those who split amounts in their own way.
 const (
 	inch       = 25.4           // mm
 	point      = inch / 1000    // mm; the paper trade's point of caliper, not the printer's
-	ounce      = 28.349523125   // g
+	Ounce      = 28.349523125   // g
 	pound      = 453.59237      // g
-	gallon     = 3.785411784    // L
+	Gallon     = 3.785411784    // L
 	impGallon  = 4.54609        // L
 	squareFt   = 0.09290304     // m²
 	standardG  = 9.80665        // m/s²
@@ -115,7 +116,7 @@ var units = slices.Concat([]unit{
 	{kind: OfMass, name: "g", factor: 1, words: "gram,grams,gramme,grammes"},
 	{kind: OfMass, name: "mg", factor: 0.001, words: "milligram,milligrams"},
 	{kind: OfMass, name: "kg", factor: 1000, words: "kilo,kilos,kilogram,kilograms"},
-	{kind: OfMass, name: "oz", factor: ounce, words: "ounce,ounces,dry oz,oz av"},
+	{kind: OfMass, name: "oz", factor: Ounce, words: "ounce,ounces,dry oz,oz av"},
 	{kind: OfMass, name: "lb", factor: pound, words: "lbs,pound,pounds", next: "oz"},
 	{kind: OfMass, name: "metric tons", factor: 1e6, words: "metric ton,tonne,tonnes"}, // not t: that is a teaspoon in recipes
 	{kind: OfMass, name: "US tons", factor: 2000 * pound, words: "us ton,short ton,short tons", unsure: "ton,tons"},
@@ -123,7 +124,7 @@ var units = slices.Concat([]unit{
 
 	{kind: OfGrammage, name: "g/m²", factor: 1, words: "g/m2,gsm,g m-2,grams per square metre"},
 	{kind: OfConsistency, name: "g/L", factor: 1, words: "g per l,g/litre,g/liter"},
-	{kind: OfConsistency, name: "oz/US gal", factor: ounce / gallon, words: "oz per us gal", unsure: "oz/gal,oz per gal"},
+	{kind: OfConsistency, name: "oz/US gal", factor: Ounce / Gallon, words: "oz per us gal", unsure: "oz/gal,oz per gal"},
 
 	{kind: OfTemperature, name: "°C", factor: 1, words: "c,celsius,degc,deg c,degrees c"},
 	{kind: OfTemperature, name: "°F", factor: 5.0 / 9, exact: "5 / 9", offset: 32, words: "f,fahrenheit,degf,deg f,degrees f"},
@@ -175,13 +176,13 @@ func volumes(kind Kind, scale float64) []unit {
 	return []unit{
 		{kind: kind, name: "L", factor: scale, words: "litre,litres,liter,liters"},
 		{kind: kind, name: "mL", factor: scale / 1000, words: "cc,millilitre,millilitres,milliliter,milliliters"},
-		{kind: kind, name: "US gal", factor: scale * gallon, words: "us gallon,us gallons", unsure: "gal,gallon,gallons", next: "US qt"},
-		{kind: kind, name: "US qt", factor: scale * gallon / 4, words: "us quart,us quarts", unsure: "qt,quart,quarts"},
-		{kind: kind, name: "US pt", factor: scale * gallon / 8, words: "us pint,us pints", unsure: "pt,pint,pints"},
-		{kind: kind, name: "US cups", factor: scale * gallon / 16, words: "us cup", unsure: "cup,cups"},
-		{kind: kind, name: "US fl oz", factor: scale * gallon / 128, words: "us fluid ounce,us fluid ounces", unsure: "fl oz,fl. oz,floz,fluid ounce,fluid ounces"},
-		{kind: kind, name: "US tbsp", factor: scale * gallon / 256, words: "us tablespoon,us tablespoons", unsure: "tbsp,tbs,tablespoon,tablespoons"},
-		{kind: kind, name: "US tsp", factor: scale * gallon / 768, words: "us teaspoon,us teaspoons", unsure: "tsp,teaspoon,teaspoons"},
+		{kind: kind, name: "US gal", factor: scale * Gallon, words: "us gallon,us gallons", unsure: "gal,gallon,gallons", next: "US qt"},
+		{kind: kind, name: "US qt", factor: scale * Gallon / 4, words: "us quart,us quarts", unsure: "qt,quart,quarts"},
+		{kind: kind, name: "US pt", factor: scale * Gallon / 8, words: "us pint,us pints", unsure: "pt,pint,pints"},
+		{kind: kind, name: "US cups", factor: scale * Gallon / 16, words: "us cup", unsure: "cup,cups"},
+		{kind: kind, name: "US fl oz", factor: scale * Gallon / 128, words: "us fluid ounce,us fluid ounces", unsure: "fl oz,fl. oz,floz,fluid ounce,fluid ounces"},
+		{kind: kind, name: "US tbsp", factor: scale * Gallon / 256, words: "us tablespoon,us tablespoons", unsure: "tbsp,tbs,tablespoon,tablespoons"},
+		{kind: kind, name: "US tsp", factor: scale * Gallon / 768, words: "us teaspoon,us teaspoons", unsure: "tsp,teaspoon,teaspoons"},
 		{kind: kind, name: "imp gal", factor: scale * impGallon, words: "uk gal,imperial gallon,imperial gallons"},
 		{kind: kind, name: "imp qt", factor: scale * impGallon / 4, words: "uk qt,imperial quart,imperial quarts"},
 		{kind: kind, name: "imp pt", factor: scale * impGallon / 8, words: "uk pt,imperial pint,imperial pints"},

@@ -177,8 +177,7 @@ const pure = 0.995
 // toALitre says how much of a solution goes to a litre, or gallon, of vat.
 func (f filler) toALitre(ml float64) string {
 	if f.System == measure.US {
-		const litresPerGallon = 3.785411784 // exact (source: us-gallon)
-		return number(ml*litresPerGallon/mlPerFluidOunce, 1) + " fl oz to a gallon"
+		return number(ml*measure.Gallon/mlPerFluidOunce, 1) + " fl oz to a gallon"
 	}
 	return number(ml, 1) + " mL to a litre"
 }

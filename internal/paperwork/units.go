@@ -27,11 +27,7 @@ func (s system) band(low, high float64, unit string) string {
 	return numbers
 }
 
-// Exact definitions (sources: inch-pound-1959, us-gallon).
-const (
-	gramsPerOunce   = 28.349523125
-	mlPerFluidOunce = 29.5735295625
-)
+const mlPerFluidOunce = 1000 * measure.Gallon / 128
 
 // mass prints what is weighed on the studio's scale: whole grams, tenths
 // under 100 g; in the US system pounds and ounces. It is finer than what is
@@ -43,7 +39,7 @@ func (s system) mass(g float64) string {
 		}
 		return fmt.Sprintf("%.0f g", g)
 	}
-	oz := g / gramsPerOunce
+	oz := g / measure.Ounce
 	switch {
 	case oz < 9.995:
 		return fmt.Sprintf("%.2f oz", oz)
