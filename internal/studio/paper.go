@@ -410,13 +410,14 @@ func (s *Service) PlanBriefWithout(ctx context.Context, b Brief, names ...string
 }
 
 // PlanDesign plans so many good sheets of a design that need not be saved, in
-// the studio as it is now. Nothing is kept. Faults: those of plan.Make.
-func (s *Service) PlanDesign(ctx context.Context, design plan.Paper, sheet plan.Sheet, good int) (plan.Request, plan.Plan, error) {
+// the studio as it is now, as surely as is said; nil is usual. Nothing is kept.
+// Faults: those of plan.Make.
+func (s *Service) PlanDesign(ctx context.Context, design plan.Paper, sheet plan.Sheet, good int, sure *float64) (plan.Request, plan.Plan, error) {
 	req, known, err := s.around(ctx, design, sheet)
 	if err != nil {
 		return req, plan.Plan{}, err
 	}
-	req.GoodSheets = &good
+	req.GoodSheets, req.ConfidencePct = &good, sure
 	answer, err := plan.Make(req, known)
 	return req, answer, err
 }

@@ -30,7 +30,7 @@ var template = page.Must(files, "again.html")
 type Studio interface {
 	Making(ctx context.Context, id string) (studio.Making, error)
 	Events(ctx context.Context, makingID string) ([]studio.Event, error)
-	PlanDesign(ctx context.Context, design plan.Paper, sheet plan.Sheet, good int) (plan.Request, plan.Plan, error)
+	PlanDesign(ctx context.Context, design plan.Paper, sheet plan.Sheet, good int, sure *float64) (plan.Request, plan.Plan, error)
 	Wishes
 }
 

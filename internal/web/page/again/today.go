@@ -44,7 +44,7 @@ func choice(s part.Speech, d again.Differing, taken bool) Choice {
 // be made today says why.
 func (p *Page) hold(ctx context.Context, x *wish) error {
 	m := x.making
-	_, now, err := p.studio.PlanDesign(ctx, again.Made(m, x.taken), m.Request.Sheet, x.good)
+	_, now, err := p.studio.PlanDesign(ctx, again.Made(m, x.taken), m.Request.Sheet, x.good, m.Request.ConfidencePct)
 	if fault.Refused(err) {
 		x.data.No = page.Sentence(err)
 		return nil

@@ -29,7 +29,7 @@ func (p *Page) plan(ctx context.Context, d draft) (out planned) {
 			out = planned{err: fmt.Errorf("plan of a design: %v", v)}
 		}
 	}()
-	_, out.Plan, out.err = p.studio.PlanDesign(ctx, d.paper, d.sheet, d.good)
+	_, out.Plan, out.err = p.studio.PlanDesign(ctx, d.paper, d.sheet, d.good, nil)
 	return out
 }
 

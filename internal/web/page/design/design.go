@@ -30,7 +30,7 @@ var (
 // Studio is what the pages ask of the records.
 type Studio interface {
 	Profile(ctx context.Context) (studio.Profile, error)
-	PlanDesign(ctx context.Context, design plan.Paper, sheet plan.Sheet, good int) (plan.Request, plan.Plan, error)
+	PlanDesign(ctx context.Context, design plan.Paper, sheet plan.Sheet, good int, sure *float64) (plan.Request, plan.Plan, error)
 	Papers
 }
 
