@@ -64,7 +64,8 @@ func TestAdditivesUnitsAndSizes(t *testing.T) {
 	}
 	page = a.get("/handbook/units")
 	sound(t, "units", page)
-	// 65 lb of 500 sheets of 20 × 26 in are 176 g/m² (published conversions of cover weights say 175.8).
+	// 65 lb of 500 sheets of 20 × 26 in; a pound is 453.59237 g and an inch 25.4 mm
+	// by definition: 65·453.592 / (500·0.508·0.6604) = 175.8 g/m².
 	page = a.get("/handbook/units?" + url.Values{"text": {"65 lb cover"}, "to": {"g/m2"}}.Encode())
 	if got := page.text(".answer .number"); !strings.HasPrefix(got, "176") || page.Find(".working").Length() == 0 {
 		t.Errorf("65 lb cover is %q", got)

@@ -300,7 +300,14 @@ func (a *aStudio) wrong(f aForm, blank, name, typed string, number bool) (to str
 			break // what is sent with a file is looked at where files are read
 		}
 		a.keeps(f, page, !slices.Contains(f.typed, blank), complain)
-	case http.StatusNotFound, http.StatusRequestEntityTooLarge:
+	case http.StatusNotFound:
+		if slices.Contains(f.typed, blank) {
+			complain("status %d, and the form is gone: %s", page.code, page.text("main"))
+		}
+	case http.StatusRequestEntityTooLarge:
+		if len(typed) < 1<<20 {
+			complain("status %d for %d bytes", page.code, len(typed))
+		}
 	default:
 		complain("status %d: %s", page.code, page.text("main h1"))
 	}

@@ -24,7 +24,7 @@ var abacaAndFlax = aStudio{
 		c.near("beater_loads", abaca+flax, 0)
 		c.near("beater_hours", 2*abaca+6*flax, 0.02)
 		c.near("posts", math.Ceil(c.dried()/c.of("post_sheets")), 0)
-		c.near("post_sheets", 17, 0.06)                       // 150 mm of opening, a sheet between felts about 8.5 mm
+		c.near("post_sheets", 17, 0.06)                       // 150 mm of opening; a felt with its sheet 230/27 = 8.5 mm (wet-pressing-2001)
 		c.near("dryer_loads", math.Ceil(c.dried()/(10*4)), 0) // ten gaps, two by two sheets each
 		c.near("press_pressure_kpa", 60/(0.42*0.297), 0.03)   // kN on m²
 		c.says("Abaca, from abaca", "hang together in flocs", "The shelf holds", "less than this making wants")
@@ -76,7 +76,7 @@ var kozo = aStudio{
 		// bark gives half of itself (washi-cost-essay): what is weighed out is
 		// twice what goes into sheets and vat
 		sheets := c.of("sheets_to_pull") * 20 * 0.42 * 0.297 / 1.07
-		c.near("fibre_bone_dry_g", (sheets+c.of("heel_fibre_g"))/0.5, 0.5)
+		c.near("fibre_bone_dry_g", (sheets+c.of("heel_fibre_g"))/0.5, 0.15)
 		c.near("dryer_loads", math.Ceil(c.dried()/24), 0)
 		c.says("PEO, as bought; made up to 2000 mL", "Cook and rinse")
 		c.prints("Mender", "kozo 100 %", "Cook and rinse")

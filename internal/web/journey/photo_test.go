@@ -59,9 +59,11 @@ func TestPhotosAreAdded(t *testing.T) {
 	if n := browser.Get(b, chromedp.Evaluate[int](`document.querySelectorAll("figure.photo img[alt$='.jpg']").length`)); n != 2 {
 		t.Errorf("%d photos stand on the making's page", n)
 	}
-	waitFor(t, func() int {
+	if waitFor(t, func() int {
 		return browser.Get(b, chromedp.Evaluate[int](`[...document.querySelectorAll("figure.photo img")].filter(i => { i.loading = "eager"; return i.complete && i.naturalWidth > 0 }).length >> 1`))
-	})
+	}) == 0 {
+		t.Error("the pictures of two photos do not load")
+	}
 	b.Do(chromedp.Click(chromedp.CSS(".fold:has(.add-photos) > summary")), chromedp.WaitVisible(chromedp.CSS("#photo-files")),
 		chromedp.SetUploadFiles(chromedp.CSS("#photo-files"), []string{bad}), chromedp.Click(chromedp.CSS(".add-photos button")),
 		chromedp.WaitVisible(chromedp.CSS(".photos-why .wrong-summary")))
