@@ -111,10 +111,11 @@ const (
 // words say how the run stands and what to do otherwise than usual; off is what
 // the next round would be over the target after the usual dose.
 func (r *Run) words(a Act, off float64) string {
+	if math.Sqrt(r.f.variance(nextOf[:])) > unknownBy {
+		return "Not known yet: weigh three sheets together."
+	}
 	state := "On target"
 	switch {
-	case math.Sqrt(r.f.variance(nextOf[:])) > unknownBy:
-		state = "Not known yet: weigh three sheets together"
 	case off < -onTarget:
 		state = fmt.Sprintf("Running %.0f %% light", -100*off)
 	case off > onTarget:

@@ -29,6 +29,7 @@ import (
 	studiopage "vatside/internal/web/page/studio"
 	"vatside/internal/web/page/sum"
 	"vatside/internal/web/page/trouble"
+	vatpage "vatside/internal/web/page/vat"
 	"vatside/internal/web/page/welcome"
 )
 
@@ -95,6 +96,14 @@ func (s *Server) routes(c Config) *http.ServeMux {
 	on("POST /intake/{id}", sheets.Match)
 	on("POST /intake/{id}/write", sheets.Write)
 	on("POST /intake/{id}/undo", sheets.Undo)
+
+	s.live = vatpage.New(s.frame, c.Studio, c.Now)
+	c.Studio.Told = s.live.Heard
+	on("GET /makings/{id}/vat", s.live.Show)
+	on("GET /makings/{id}/vat/view", s.live.View)
+	on("GET /makings/{id}/vat/stream", s.live.Stream)
+	on("POST /makings/{id}/vat/events", s.live.Take)
+	mux.Handle("GET /vat-worker.js", asset.Plain("worker.js"))
 
 	records := record.New(s.frame, c.Studio, c.Now)
 	on("GET /makings/{id}/record", records.Show)

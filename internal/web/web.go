@@ -23,6 +23,7 @@ import (
 	"vatside/internal/studio"
 	"vatside/internal/web/asset"
 	"vatside/internal/web/page"
+	vatpage "vatside/internal/web/page/vat"
 )
 
 // Listen is where the program listens unless told otherwise: this machine
@@ -48,6 +49,7 @@ type Server struct {
 	frame   *page.Frame
 	log     *slog.Logger
 	handler http.Handler
+	live    *vatpage.Page // what streams as long as it is shown
 
 	fromNetwork http.Handler // what answers other devices; nil where none can join
 	pairing     page.Handler // what a device without a key gets
@@ -89,6 +91,7 @@ func (s *Server) Handler() http.Handler { return s.handler }
 // Serve answers on the listener until the context ends, then lets running
 // requests finish for ten seconds.
 func (s *Server) Serve(ctx context.Context, ln net.Listener) error {
+	defer context.AfterFunc(ctx, s.live.Close)()
 	return s.serve(ctx, ln, s.handler, 10*time.Second, slog.LevelWarn)
 }
 

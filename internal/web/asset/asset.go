@@ -31,7 +31,7 @@ var sources embed.FS
 const Prefix = "/asset/"
 
 // entries are what pages may name, by the file they are bundled from.
-var entries = []string{"ts/main.ts", "css/vatside.css"}
+var entries = []string{"ts/main.ts", "ts/vat/vat.ts", "ts/vat/worker.ts", "css/vatside.css"}
 
 // bundle is everything served: content by its hashed name, and the hashed name
 // by the plain one.
@@ -91,6 +91,21 @@ func Handler() http.Handler {
 		w.Header().Set("Content-Type", contentType(name))
 		http.ServeContent(w, r, name, time.Time{}, bytes.NewReader(content))
 	})
+}
+
+// Plain serves one bundled file under a name of its own that does not change, to
+// be asked for anew each time: a worker is known to the browser by its address.
+func Plain(name string) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		b, err := built()
+		if err != nil {
+			http.Error(w, "the scripts and styles of the program are broken: "+err.Error(), http.StatusInternalServerError)
+			return
+		}
+		w.Header().Set("Cache-Control", "no-cache")
+		w.Header().Set("Content-Type", contentType(name))
+		http.ServeContent(w, r, name, time.Time{}, bytes.NewReader(b.content[b.hashed[name]]))
+	}
 }
 
 // contentType does not ask the machine it runs on for what it knows: such

@@ -1,0 +1,171 @@
+// Sending what was noted, and hearing what is new. An entry is kept here until
+// the program says that it has it, and is sent the same each time. Its time is
+// this device's, put right by how far its clock is off the program's.
+
+import type { Keep } from "./keep";
+import type { Entry, View } from "./type";
+
+interface Answer {
+  now: number;
+  stored?: string[];
+  refused?: { id: string; text: string }[];
+  view: View;
+}
+
+const most = 200; // entries at once
+const patience = 6000; // ms until an answer is given up
+const silence = 30_000; // ms without a sign of the stream until it is called anew
+
+export class Line {
+  there = false; // the program answers
+  pairless = false; // it answers, but knows this device no more
+  private off: number | undefined; // its clock less this one's, ms
+  private last = 0; // the newest time given
+  private busy = false;
+  private again = false;
+  private wait = 0;
+  private timer: number | undefined;
+  private stream: EventSource | undefined;
+  private heard = 0;
+  private readonly channel = typeof BroadcastChannel === "undefined" ? undefined : new BroadcastChannel(location.pathname);
+  private readonly me = Math.random();
+
+  constructor(
+    private readonly base: string,
+    private readonly keep: Keep,
+    private readonly entries: Entry[],
+    private readonly seen: (view: View) => void,
+    private readonly changed: () => void,
+  ) {
+    addEventListener("online", () => this.soon(0));
+    document.addEventListener("visibilitychange", () => this.listen());
+    this.channel?.addEventListener("message", (m) => this.relayed(m.data));
+    setInterval(() => this.alive(), 5000);
+  }
+
+  start(): void {
+    this.listen();
+    this.soon(0);
+  }
+
+  // soon sends after a while; of several wishes the earliest holds.
+  soon(ms: number): void {
+    clearTimeout(this.timer);
+    this.timer = window.setTimeout(() => void this.send(), ms);
+  }
+
+  private async send(): Promise<void> {
+    if (this.busy) {
+      this.again = true;
+      return;
+    }
+    this.busy = true;
+    this.again = false;
+    try {
+      if (this.off === undefined) await this.ask(`${this.base}/view`);
+      const open = this.entries.filter((e) => !e.stored && e.refused === undefined);
+      for (let i = 0; i < open.length; i += most) await this.post(open.slice(i, i + most));
+      this.wait = 0;
+      this.there = true;
+    } catch {
+      this.there = false;
+      this.wait = Math.min(5000, this.wait * 2 || 500);
+      this.soon(this.wait);
+    } finally {
+      this.busy = false;
+      this.changed();
+      if (this.again) this.soon(0);
+    }
+  }
+
+  private async post(list: Entry[]): Promise<void> {
+    const timed = list.filter((e) => e.at === undefined);
+    for (const e of timed) {
+      this.last = Math.max(this.last + 1, Math.round(e.raw + (this.off ?? 0)));
+      e.at = this.last;
+    }
+    if (timed.length > 0) await this.keep.put(timed);
+    const body = list.map((e) => ({ id: e.id, kind: e.kind, body: e.body, at: e.at, ...(e.corrects ? { corrects: e.corrects } : {}) }));
+    const a = await this.ask(`${this.base}/events`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ events: body }) });
+    const stored = new Set(a.stored ?? []);
+    const refused = new Map((a.refused ?? []).map((r) => [r.id, r.text]));
+    for (const e of list) {
+      if (stored.has(e.id)) e.stored = true;
+      const why = refused.get(e.id);
+      if (why !== undefined) e.refused = why;
+    }
+    await this.keep.put(list);
+    this.channel?.postMessage({ from: this.me, stored: [...stored] });
+  }
+
+  private async ask(url: string, init: RequestInit = {}): Promise<Answer> {
+    const stop = new AbortController();
+    const clock = window.setTimeout(() => stop.abort(), patience);
+    try {
+      const began = Date.now();
+      const r = await fetch(url, { ...init, cache: "no-store", redirect: "manual", signal: stop.signal });
+      this.pairless = r.type === "opaqueredirect" || r.status === 401 || r.status === 403;
+      if (!r.ok) throw new Error(String(r.status));
+      const a = (await r.json()) as Answer;
+      const took = Date.now() - began;
+      if (took >= 0 && took < 2000) this.off = a.now + took / 2 - Date.now();
+      else this.off ??= a.now - Date.now();
+      this.seen(a.view);
+      return a;
+    } finally {
+      clearTimeout(clock);
+    }
+  }
+
+  // listen keeps one stream for all pages of this browser: the one that is seen
+  // has it and tells the others.
+  private listen(): void {
+    if (document.visibilityState === "hidden") {
+      this.stop();
+      this.channel?.postMessage({ from: this.me, free: true });
+      return;
+    }
+    if (this.stream) return;
+    this.channel?.postMessage({ from: this.me, taken: true });
+    this.heard = Date.now();
+    const s = new EventSource(`${this.base}/stream`);
+    this.stream = s;
+    const sign = () => {
+      this.heard = Date.now();
+      if (!this.there) this.soon(0);
+    };
+    s.onopen = sign;
+    s.addEventListener("here", sign);
+    s.onmessage = (m) => {
+      sign();
+      const view = JSON.parse(m.data) as View;
+      this.seen(view);
+      this.channel?.postMessage({ from: this.me, view });
+    };
+    s.onerror = () => {
+      this.there = false;
+      this.changed();
+      if (s.readyState === EventSource.CLOSED) this.stop();
+    };
+  }
+
+  private stop(): void {
+    this.stream?.close();
+    this.stream = undefined;
+  }
+
+  private relayed(m: { from: number; taken?: boolean; free?: boolean; view?: View; stored?: string[] }): void {
+    if (m.from === this.me) return;
+    this.heard = Date.now();
+    if (m.taken) this.stop();
+    if (m.free) this.listen();
+    if (m.view) this.seen(m.view);
+    for (const e of this.entries) if (m.stored?.includes(e.id)) e.stored = true;
+  }
+
+  private alive(): void {
+    if (document.visibilityState === "hidden" || Date.now() - this.heard < silence) return;
+    this.stop();
+    this.listen();
+  }
+}
