@@ -36,6 +36,9 @@ func (p *proposer) lot(ctx context.Context, l *line) error {
 	if !there && name != "" {
 		old, there = p.lots[source.Plain(name)]
 	}
+	if there && old.Finished() {
+		return l.refuse(fault.Invalid("", "%s are finished sheets, which are counted on their own page", old.Name))
+	}
 	if there { // what the row does not say stays as it is
 		if l.text("what") == "" {
 			row.What = old.What

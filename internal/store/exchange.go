@@ -91,6 +91,8 @@ var builtUpon = []struct{ question, says string }{
 	{`SELECT count(*) FROM import_item i JOIN lot_movement v ON v.lot_id = i.id WHERE i.import_id = $1 AND i.record = 'lot' AND i.before_json IS NULL
 		AND NOT EXISTS (SELECT 1 FROM import_item o WHERE o.import_id = $1 AND o.record = 'lot_movement' AND o.id = v.id)`,
 		"its lots were used or counted since, %d times"},
+	{`SELECT count(*) FROM import_item i JOIN lot l ON l.from_making_id = i.id WHERE i.import_id = $1 AND i.record = 'making'`,
+		"%d lots were kept from its makings since"},
 	{`SELECT count(*) FROM import_item i JOIN lot l ON l.id = i.id WHERE i.import_id = $1 AND i.record = 'lot'
 		AND l.revision <> coalesce(json_extract(i.before_json, '$.revision'), 0) + 1`,
 		"%d of its lots were changed since"},

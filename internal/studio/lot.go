@@ -23,17 +23,21 @@ const (
 	AsBought LotForm = "as bought"
 	WetStock LotForm = "stock"  // beaten, with its water
 	Scraps   LotForm = "scraps" // beaten once: broke, trimmings
+	Sheets   LotForm = "sheets" // finished, good
+	Retree   LotForm = "retree" // finished, with small faults
 )
 
 // LotForms lists the forms.
-func LotForms() []LotForm { return []LotForm{AsBought, WetStock, Scraps} }
+func LotForms() []LotForm { return []LotForm{AsBought, WetStock, Scraps, Sheets, Retree} }
 
-// Lot is fibre or an additive on the shelf, as it lies. How much there is of it
-// is the sum of its movements; nothing else changes it.
+// Lot is fibre or an additive on the shelf, as it lies, or finished sheets. How
+// much there is of it is the sum of its movements; nothing else changes it.
+// Finished sheets are counted: each counts for what a sheet weighed when the
+// first came, whatever it weighs today.
 type Lot struct {
 	ID          string
 	Name        string // no two lots share one: the printed card names them
-	What        string // the fibre or additive, by the handbook's or the studio's name where they have it
+	What        string // the fibre or additive, by the handbook's or the studio's name where they have it; the paper
 	Form        LotForm
 	MoisturePct *float64 // water in what the scale says; nil: not known
 	PriceKg     *float64 // as it lies
@@ -42,6 +46,8 @@ type Lot struct {
 	KeepBy      string   // the day it must be used by; empty: it keeps
 	FromMaking  string   // what it was left from; empty: none
 	Note        string
+	SheetG      float64 // of finished sheets, what one counts for; 0: it is none
+	GrammageG   float64 // of finished sheets, g/m²; 0: not known
 	AmountG     float64 // of all movements; read, never written
 	Revision    int
 	By          string // the device or window that saved it
@@ -55,6 +61,17 @@ type LotFilter struct {
 	Name       string // in any case
 	FromMaking string
 	Open       bool // only those with something left
+}
+
+// Finished reports whether the lot is finished sheets, which are counted.
+func (l Lot) Finished() bool { return l.Form == Sheets || l.Form == Retree }
+
+// Count is how many finished sheets a mass of them is.
+func (l Lot) Count(grams float64) int {
+	if l.SheetG <= 0 {
+		return 0
+	}
+	return int(math.Round(grams / l.SheetG))
 }
 
 // Dry is the lot's mass without its water; false where the moisture is not
@@ -85,7 +102,10 @@ func (l Lot) check() error {
 	checkText(&faults, "what", l.What, shortText)
 	checkText(&faults, "note", l.Note, longText)
 	if !slices.Contains(LotForms(), l.Form) {
-		faults.Add(fault.Invalid("form", "a lot is as bought, stock or scraps"))
+		faults.Add(fault.Invalid("form", "a lot is as bought, stock, scraps or finished sheets"))
+	}
+	if l.Finished() && l.ID == "" && !(l.SheetG > 0) {
+		faults.Add(fault.Invalid("form", "finished sheets are put on the shelf from the page of their making, once they are sorted"))
 	}
 	if l.MoisturePct != nil {
 		checkNumber(&faults, "moisture", *l.MoisturePct, 0, MostMoisture, "% water")
@@ -181,12 +201,18 @@ func (s *Service) putLot(ctx context.Context, tx Tx, l *Lot, first Movement) err
 		if old.Revision != l.Revision {
 			return s.stale("this lot", old.By, old.Changed)
 		}
+		if l.Finished() != old.Finished() {
+			return fault.Invalid("form", "finished sheets stay finished sheets, and nothing else becomes some")
+		}
 		l.Created, l.FromMaking, l.AmountG, l.Currency = old.Created, old.FromMaking, old.AmountG, old.Currency
+		l.SheetG, l.GrammageG = old.SheetG, old.GrammageG
 		if l.PriceKg != nil && (old.PriceKg == nil || *old.PriceKg != *l.PriceKg) {
 			l.Currency = profile.Currency
 		}
 	}
-	l.What = called(profile.Kit, l.What)
+	if !l.Finished() {
+		l.What = called(profile.Kit, l.What)
+	}
 	if err := s.nameLot(ctx, tx, l); err != nil {
 		return err
 	}
@@ -276,7 +302,7 @@ func (s *Service) nameLot(ctx context.Context, tx Tx, l *Lot) error {
 func shelf(lots []Lot, currency string, day time.Time) []plan.Lot {
 	var list []plan.Lot
 	for _, l := range lots {
-		if l.AmountG <= 0 || l.PastKeepBy(day) {
+		if l.AmountG <= 0 || l.PastKeepBy(day) || l.Finished() {
 			continue
 		}
 		p := plan.Lot{Name: l.Name, What: l.What, WetG: l.AmountG, MoisturePct: l.MoisturePct, Beaten: l.Form != AsBought}

@@ -323,3 +323,69 @@ func TestLotRoundTrip(t *testing.T) {
 	_, err = b.SaveLot(ctx, studio.Lot{What: "flax", Form: studio.WetStock}, studio.Movement{ID: "x", MassG: 1})
 	wantKind(t, err, fault.KindInvalid) // how thick?
 }
+
+// Good and retree sheets of a graded making are kept as lots that are counted:
+// sold, given back, counted and thrown away to the last, whatever a sheet is
+// found to weigh later; no plan weighs out of them.
+func TestFinishedSheets(t *testing.T) {
+	t.Parallel()
+	b := newBench(t)
+	ctx := t.Context()
+	m := b.making()
+	_, err := b.KeepLeft(ctx, m.ID, studio.Sheets)
+	wantKind(t, err, fault.KindInfeasible)
+	must[studio.State](t)(b.Record(ctx, m.ID, studio.NewEvent("dry", start, studio.WeighedDry{Sheets: 3, Grams: 40, RHPct: 50}),
+		studio.NewEvent("g", start, studio.Graded{Good: 50, Retree: 7, Broken: 2, Broke: 1})))
+	good := must[studio.Lot](t)(b.KeepLeft(ctx, m.ID, studio.Sheets))
+	retree := must[studio.Lot](t)(b.KeepLeft(ctx, m.ID, studio.Retree))
+	if again := must[studio.Lot](t)(b.KeepLeft(ctx, m.ID, studio.Sheets)); again.ID != good.ID {
+		t.Error("the sheets are kept twice")
+	}
+	count := func(l studio.Lot) int {
+		t.Helper()
+		l, _, err := b.Lot(ctx, l.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return l.Count(l.AmountG)
+	}
+	if good.What != m.PaperName || good.FromMaking != m.ID || good.GrammageG <= 0 || count(good) != 50 || count(retree) != 7 || good.Name == retree.Name {
+		t.Errorf("kept %+v and %+v", good, retree)
+	}
+	must[studio.State](t)(b.Record(ctx, m.ID, studio.NewEvent("dry again", start, studio.WeighedDry{Sheets: 10, Grams: 190, RHPct: 50})))
+	of := func(id string, n int) studio.Movement {
+		return studio.Movement{ID: id, MassG: float64(n) * good.SheetG, Note: "fair"}
+	}
+	for i, step := range []struct {
+		do   func() error
+		left int
+	}{
+		{func() error { return b.GoOut(ctx, good.ID, of("fair", 12)) }, 38},
+		{func() error { return b.GoOut(ctx, good.ID, of("fair", 12)) }, 38}, // sent twice
+		{func() error { return b.Receive(ctx, good.ID, of("back", 2)) }, 40},
+		{func() error { return b.Count(ctx, good.ID, of("counted", 37)) }, 37},
+		{func() error { return b.ThrowAway(ctx, good.ID, of("wet", 36)) }, 1},
+		{func() error { return b.GoOut(ctx, good.ID, of("last", 1)) }, 0},
+	} {
+		if err := step.do(); err != nil || count(good) != step.left {
+			t.Errorf("step %d: %d sheets, %v; want %d", i, count(good), err, step.left)
+		}
+	}
+	if got, _ := b.shelf(good.ID); got != 0 {
+		t.Errorf("%g g are left of no sheets", got)
+	}
+	if lots := must[[]studio.Lot](t)(b.Lots(ctx, studio.LotFilter{Open: true})); len(lots) != 1 || lots[0].ID != retree.ID {
+		t.Errorf("still there: %+v", lots)
+	}
+	wantKind(t, b.GoOut(ctx, b.lot(studio.Lot{Name: "bale"}, 900).ID, studio.Movement{ID: "x", MassG: 1}), fault.KindInvalid)
+	good.Name = "Spring sheets"
+	saved := must[studio.Lot](t)(b.SaveLot(ctx, good, studio.Movement{}))
+	if saved.SheetG != good.SheetG || saved.GrammageG != good.GrammageG {
+		t.Errorf("saved as %+v", saved)
+	}
+	saved.Form = studio.AsBought
+	_, err = b.SaveLot(ctx, saved, studio.Movement{})
+	wantKind(t, err, fault.KindInvalid)
+	_, err = b.SaveLot(ctx, studio.Lot{What: "abaca", Form: studio.Sheets}, studio.Movement{ID: "new", MassG: 5})
+	wantKind(t, err, fault.KindInvalid)
+}

@@ -24,6 +24,7 @@ const (
 	Used     MovementKind = "used"     // in a making; less than nothing was given back
 	Counted  MovementKind = "corrected"
 	Thrown   MovementKind = "thrown away"
+	GoneOut  MovementKind = "gone out" // finished sheets, sold, given or used
 )
 
 // Movement is a change of a lot's amount. It is appended and never edited; its
@@ -33,7 +34,7 @@ type Movement struct {
 	LotID    string
 	Seq      int64 // order of arrival
 	Kind     MovementKind
-	MassG    float64 // what it adds to the lot; what is used or thrown away is less than 0
+	MassG    float64 // what it adds to the lot; what is used, thrown away or gone is less than 0
 	MakingID string  // where it was used; empty: in none
 	Note     string
 	At       time.Time // the maker's time, to the millisecond
@@ -63,7 +64,7 @@ func (m Movement) tidy(now time.Time) (Movement, error) {
 	switch m.Kind {
 	case Received:
 		checkOver(&faults, "mass", m.MassG, mostGrams, "g")
-	case Thrown:
+	case Thrown, GoneOut:
 		checkOver(&faults, "mass", -m.MassG, mostGrams, "g")
 	case Used:
 		checkNumber(&faults, "mass", m.MassG, -mostGrams, mostGrams, "g")
@@ -122,11 +123,22 @@ func (s *Service) ThrowAway(ctx context.Context, lot string, m Movement) error {
 	return s.move(ctx, lot, m)
 }
 
+// GoOut takes finished sheets off a lot that were sold, given or used, MassG
+// grams of them. Faults: Conflict, Invalid, OutOfRange, NotFound.
+func (s *Service) GoOut(ctx context.Context, lot string, m Movement) error {
+	m.Kind, m.MassG = GoneOut, -m.MassG
+	return s.move(ctx, lot, m)
+}
+
 func (s *Service) move(ctx context.Context, lot string, m Movement) error {
 	m.LotID, m.MakingID = lot, ""
 	return s.store.Write(ctx, func(tx Tx) error {
-		if _, err := lotOf(ctx, tx, lot); err != nil {
+		l, err := lotOf(ctx, tx, lot)
+		switch {
+		case err != nil:
 			return err
+		case m.Kind == GoneOut && !l.Finished():
+			return fault.Invalid("act", "only finished sheets go out")
 		}
 		return s.append(ctx, tx, m)
 	})
@@ -199,32 +211,43 @@ const usualScrapMoisture = 6.0
 
 // Leftover is what a making left that can be kept.
 type Leftover struct {
-	Form  LotForm
-	MassG float64
-	Kept  *Lot // nil: not kept
+	Form   LotForm
+	MassG  float64
+	Sheets int  // finished ones; 0: it is something else
+	Kept   *Lot // nil: not kept
 }
 
-// Leftovers returns what a making's record says is left: stock, and broke.
+// Leftovers returns what a making's record says is there to keep: its good and
+// its retree sheets, stock, and broke.
 func Leftovers(m Making, st State, kept []Lot) []Leftover {
 	var list []Leftover
-	add := func(form LotForm, grams float64) {
-		o := Leftover{Form: form, MassG: grams}
+	add := func(form LotForm, grams float64, sheets int) {
+		o := Leftover{Form: form, MassG: grams, Sheets: sheets}
 		if i := slices.IndexFunc(kept, func(l Lot) bool { return l.Form == form && l.FromMaking == m.ID }); i >= 0 {
 			o.Kept = &kept[i]
 		}
-		if grams > 0 || o.Kept != nil {
+		if grams > 0 || sheets > 0 || o.Kept != nil {
 			list = append(list, o)
 		}
 	}
+	each := sheetMass(m, st)
+	add(Sheets, each*float64(st.Grades.Good), st.Grades.Good)
+	add(Retree, each*float64(st.Grades.Retree), st.Grades.Retree)
 	if st.StockLeftL != nil {
-		add(WetStock, *st.StockLeftL*1000) // g of a litre, taken as water
+		add(WetStock, *st.StockLeftL*1000, 0) // g of a litre, taken as water
 	}
+	add(Scraps, each*float64(st.Grades.Broke), 0)
+	return list
+}
+
+// sheetMass is what a sheet weighs, g, as weighed, else as planned; 0 where
+// neither is known.
+func sheetMass(m Making, st State) float64 {
 	each, sheets := (&lesson{m: m, s: st}).dryMass()
 	if sheets == 0 {
-		each = m.Plan.Figures["conditioned_mass_per_sheet_g"].Value
+		return m.Plan.Figures["conditioned_mass_per_sheet_g"].Value
 	}
-	add(Scraps, each*float64(st.Grades.Broke))
-	return list
+	return each
 }
 
 // KeepLeft keeps what a making left as a lot, once: asked again it returns the
@@ -242,8 +265,17 @@ func (s *Service) KeepLeft(ctx context.Context, makingID string, form LotForm) (
 	left := Leftovers(m, st, nil)[i]
 	l := Lot{Form: form, What: furnishName(m.Request.Paper), FromMaking: m.ID, Note: "left from making " + m.Tag,
 		Since: s.now().Format(time.DateOnly), MoisturePct: moistureLeft(m, form)}
-	if form == WetStock {
+	switch {
+	case form == WetStock:
 		l.KeepBy = s.now().AddDate(0, 0, keepsWet).Format(time.DateOnly)
+	case l.Finished():
+		if left.MassG <= 0 {
+			return Lot{}, fault.Infeasible("", "nobody knows what one of these sheets weighs; weigh some, write it down, and keep them then")
+		}
+		l.What, l.Note, l.MoisturePct, l.SheetG = m.PaperName, "", nil, sheetMass(m, st)
+		if g, ok := Grammage(m, st); ok {
+			l.GrammageG = float64(g)
+		}
 	}
 	if err := l.check(); err != nil {
 		return Lot{}, err

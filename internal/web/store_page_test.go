@@ -302,3 +302,49 @@ func TestLeftoverFromAMaking(t *testing.T) {
 		t.Errorf("kept twice: %s", again.to())
 	}
 }
+
+// The sheets of a graded making go on the shelf, counted, and from there lead
+// to making them again and to their tag; fewer are there when some are sold.
+func TestFinishedSheetsOnTheShelf(t *testing.T) {
+	t.Parallel()
+	a, m := begun(t)
+	a.write(m.ID, "sorted", studio.Post{Post: 1, Pulled: 30}, studio.WeighedDry{Sheets: 10, Grams: 63, RHPct: 50}, studio.Graded{Good: 24, Retree: 3, Broke: 1})
+	page := a.get("/makings/" + m.ID)
+	if got := page.text("#left ~ .main"); !strings.Contains(got, "24 good sheets") || !strings.Contains(got, "3 retree sheets") {
+		t.Fatalf("for the shelf: %q", got)
+	}
+	keep := a.post("/makings/"+m.ID+"/keep", url.Values{"form": {"sheets"}})
+	a.follow(a.post("/makings/"+m.ID+"/keep", url.Values{"form": {"retree"}}))
+	path := keep.to()
+	lot := a.get(path)
+	if lot.text("h1") != "24 sheets" || !strings.Contains(lot.text(".lead"), "g/m²") || lot.Find(`a[href="/makings/`+m.ID+`/again"]`).Length() != 1 ||
+		lot.Find(`a[href="/makings/`+m.ID+`/labels"]`).Length() != 1 || lot.Find("[name=moisture], [name=what], [name=form]").Length() != 0 {
+		t.Errorf("the lot: %q %q", lot.text("h1"), lot.text(".opening"))
+	}
+	if got := a.get("/store").text(".card"); !strings.Contains(got, "Finished sheets") || !strings.Contains(got, "27 sheets together") || !strings.Contains(got, m.PaperName) {
+		t.Errorf("the shelf: %q", got)
+	}
+	sold := a.follow(a.post(path+"/amount", a.amountForm(path, "gone", "9")))
+	if sold.text("h1") != "15 sheets" || !strings.Contains(sold.text(".history"), "9 sheets sold, given or used") {
+		t.Errorf("after a sale: %q, %q", sold.text("h1"), sold.text(".history"))
+	}
+	for _, bad := range []string{"", "0", "1.5", "9 g", "-3"} {
+		if s := a.post(path+"/amount", a.amountForm(path, "gone", bad)); s.code != http.StatusUnprocessableEntity || s.text("#f-amount-error") == "" {
+			t.Errorf("%q sheets sold: %d %q", bad, s.code, s.text(".wrong-summary"))
+		}
+	}
+	if got := a.follow(a.post(path+"/amount", a.amountForm(path, "gone", "17"))).text(".warning"); !strings.Contains(got, "by 2 sheets") {
+		t.Errorf("more sold than there were: %q", got)
+	}
+	if got := a.follow(a.post(path+"/amount", a.amountForm(path, "count", "0"))).text("h1"); got != "0 sheets" {
+		t.Errorf("counted none: %q", got)
+	}
+	form := saying(a.get(path))
+	form.Set("name", "Spring sheets")
+	if got := a.follow(a.post(path, form)).text(".strip-name"); got != "Spring sheets" {
+		t.Errorf("called %q", got)
+	}
+	if s := a.get("/makings/" + m.ID); s.Find(`a[href="`+path+`"]`).Length() != 1 {
+		t.Error("the making does not lead to its sheets")
+	}
+}

@@ -94,8 +94,13 @@ func (p *Page) left(ctx context.Context, s part.Speech, m studio.Making, st stud
 	var list []Left
 	for _, o := range studio.Leftovers(m, st, kept) {
 		l := Left{Form: string(o.Form), Says: s.One(o.MassG, "g") + " of broke, as it lies"}
-		if o.Form == studio.WetStock {
+		switch o.Form {
+		case studio.WetStock:
 			l.Says = s.One(o.MassG/1000, "L") + " of stock"
+		case studio.Sheets:
+			l.Says = part.Many(o.Sheets, "good sheet")
+		case studio.Retree:
+			l.Says = part.Many(o.Sheets, "retree sheet")
 		}
 		if o.Kept != nil {
 			l.Kept = "/store/" + o.Kept.ID

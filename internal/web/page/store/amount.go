@@ -25,13 +25,19 @@ func (p *Page) Amount(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	of, status := l, http.StatusUnprocessableEntity
-	grams := readAmount(f, s, &of)
-	f.Refuse(otherWater(l, of))
+	var grams float64
+	if l.Finished() {
+		grams = readSheets(f, l)
+	} else {
+		grams = readAmount(f, s, &of)
+		f.Refuse(otherWater(l, of))
+	}
 	if len(f.Faults) == 0 {
 		do := map[string]func() error{}
 		m := studio.Movement{ID: f.Get("entry"), MassG: grams, Note: f.Get("why"), At: p.now().Truncate(time.Millisecond)}
 		do["received"] = func() error { return p.studio.Receive(r.Context(), l.ID, m) }
 		do["count"] = func() error { return p.studio.Count(r.Context(), l.ID, m) }
+		do["gone"] = func() error { return p.studio.GoOut(r.Context(), l.ID, m) }
 		do["thrown"] = func() error { return p.studio.ThrowAway(r.Context(), l.ID, m) }
 		act := do[f.Get("act")]
 		if act == nil {

@@ -22,14 +22,12 @@ type LotData struct {
 	HowMuch, Why                  part.Field
 	Moved                         []Moved
 	Fields                        []part.Field
-	Open                          bool // the form below, after a refusal
-	From                          string
+	Open                          bool   // the form below, after a refusal
+	From                          string // address of the making
+	Sheets                        bool   // finished ones
 	Wrong                         []part.Wrong
 	Conflict                      *part.Conflict // what another saved meanwhile
 }
-
-// Moved is one change of the amount.
-type Moved struct{ When, Said, Note, Making string }
 
 // Show shows one lot.
 func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
@@ -52,28 +50,27 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, f *page.
 	base.Back = "/store/" + l.ID
 	s := base.Speech
 	said := line(s, l, p.now())
-	d := LotData{Base: base, ID: l.ID, Name: said.Name, What: part.Upper(tight(l.What)), Amount: said.Amount, About: said.About, When: part.Upper(said.When), Open: f.Values.Has("what")}
+	d := LotData{Base: base, ID: l.ID, Name: said.Name, What: part.Upper(tight(l.What)), Amount: said.Amount, About: said.About, Sheets: l.Finished(), When: part.Upper(said.When), Open: f.Values.Has("what")}
 	if l.AmountG < 0 {
-		d.Odd = "More was taken than there was by " + s.One(-l.AmountG, "g") + ". Count what lies there."
+		d.Odd = "More was taken than there was by " + quantity(s, l, -l.AmountG) + ". Count what lies there."
 	}
 	if clash != nil { // sent again it goes on top
 		f.Values.Set("revision", itoa(l.Revision))
 	}
 	fill(f, s, l)
 	f.Fill("entry", entryID())
-	f.Fill("act", "received")
+	f.Fill("act", acts(l)[0].Value)
 	d.Entry, d.Revision = f.Get("entry"), f.Get("revision")
-	d.Act = f.Field(part.Field{Name: "act", Label: "What happened", Kind: part.Choices, Options: []part.Option{
-		{Value: "received", Label: "More came"}, {Value: "count", Label: "I weighed it", Note: "this much lies there"}, {Value: "thrown", Label: "Thrown away", Note: "so much of it"}}})
-	d.HowMuch = f.Field(amountField())
+	d.Act = f.Field(part.Field{Name: "act", Label: "What happened", Kind: part.Choices, Options: acts(l)})
+	d.HowMuch = f.Field(howMuch(l))
 	d.Why = f.Field(part.Field{Name: "why", Label: "Note", Kind: part.Text})
-	d.Fields = fields(f, s, profile.Kit, false)
+	d.Fields = finished(l, fields(f, s, profile.Kit, false))
 	d.Wrong = f.Wrong()
 	if clash != nil {
 		theirs := &page.Form{}
 		fill(theirs, s, l)
 		d.Conflict = &part.Conflict{Text: page.Sentence(clash), Then: "What you typed is kept below. Saving now puts it in place of the other.",
-			Rows: part.Differing(d.Fields, fields(theirs, s, profile.Kit, false))}
+			Rows: part.Differing(d.Fields, finished(l, fields(theirs, s, profile.Kit, false)))}
 	}
 	if d.Moved, err = p.moved(r, s, l, moved); err != nil {
 		return err
@@ -82,26 +79,6 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, f *page.
 		d.From = "/makings/" + l.FromMaking
 	}
 	return lotTemplate.Write(w, status, d)
-}
-
-// moved lists the changes, the newest first, with the making's tag.
-func (p *Page) moved(r *http.Request, s part.Speech, l studio.Lot, list []studio.Movement) ([]Moved, error) {
-	var out []Moved
-	for i := len(list) - 1; i >= 0; i-- {
-		m := list[i]
-		one := Moved{When: part.Since(m.At, p.now()), Said: said(s, l, m), Note: m.Note}
-		if m.MakingID != "" {
-			makings, err := p.studio.Makings(r.Context(), studio.MakingFilter{ID: m.MakingID, Light: true})
-			if err != nil {
-				return nil, err
-			}
-			for _, k := range makings {
-				one.Making, one.Note = "/makings/"+k.ID, k.PaperName+", "+k.Tag
-			}
-		}
-		out = append(out, one)
-	}
-	return out, nil
 }
 
 // Save saves what is said of a lot.
@@ -116,6 +93,11 @@ func (p *Page) Save(w http.ResponseWriter, r *http.Request) error {
 	}
 	l := readLot(f, s)
 	l.ID = r.PathValue("id")
+	if there, _, err := p.studio.Lot(r.Context(), l.ID); err != nil {
+		return err
+	} else if there.Finished() { // what they are is not asked
+		l.What, l.Form = there.What, there.Form
+	}
 	if l.Revision, err = strconv.Atoi(f.Get("revision")); err != nil {
 		f.Refuse(fault.Invalid("", "the form is incomplete; open the page again"))
 	}

@@ -1,9 +1,10 @@
-// Package store is the page of the shelf: the lots of fibre, additives, stock
-// and scraps, how much there is of each, and what must be used soon. Amounts
-// are typed as people have them; they change by what came, what was counted and
-// what was thrown away, each of which stays readable.
+// Package store is the page of the shelf: the lots of fibre, additives, stock,
+// scraps and finished sheets, how much there is of each, and what must be used
+// soon. Amounts are typed as people have them; they change by what came, what
+// was counted, what was thrown away and what was sold, each of which stays
+// readable.
 //
-// Missing: finished sheets, reservations, reorder points.
+// Missing: reservations, reorder points, prices of sheets.
 package store
 
 import (
@@ -40,6 +41,7 @@ type Amounts interface {
 	Receive(ctx context.Context, lot string, m studio.Movement) error
 	Count(ctx context.Context, lot string, m studio.Movement) error
 	ThrowAway(ctx context.Context, lot string, m studio.Movement) error
+	GoOut(ctx context.Context, lot string, m studio.Movement) error
 	Makings(ctx context.Context, f studio.MakingFilter) ([]studio.Making, error)
 }
 

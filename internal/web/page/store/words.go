@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"vatside/internal/measure"
 	"vatside/internal/studio"
 	"vatside/internal/web/part"
 )
@@ -28,6 +29,9 @@ func soon(s part.Speech, lots []studio.Lot, now time.Time) []Line {
 	return out
 }
 
+// finishedSheets is the one group of all that is counted.
+const finishedSheets = "finished sheets"
+
 // groups are the lots by what they are, and those used up.
 func groups(s part.Speech, lots []studio.Lot, now time.Time) (list []Group, gone []Line) {
 	sums := map[string]float64{}
@@ -36,21 +40,32 @@ func groups(s part.Speech, lots []studio.Lot, now time.Time) (list []Group, gone
 			gone = append(gone, line(s, l, now))
 			continue
 		}
-		i := slices.IndexFunc(list, func(g Group) bool { return g.What == l.What })
+		what := l.What
+		if l.Finished() {
+			what = finishedSheets
+		}
+		i := slices.IndexFunc(list, func(g Group) bool { return g.What == what })
 		if i < 0 {
 			i = len(list)
-			list = append(list, Group{What: l.What})
+			list = append(list, Group{What: what})
 		}
 		list[i].Lots = append(list[i].Lots, line(s, l, now))
 		dry, ok := l.Dry()
-		if !ok {
+		switch {
+		case l.Finished():
+			dry = measure.Mass(l.Count(l.AmountG))
+		case !ok:
 			dry = 0
 		}
-		sums[l.What] += float64(dry)
+		sums[what] += float64(dry)
 	}
 	slices.SortStableFunc(list, func(a, b Group) int { return strings.Compare(strings.ToLower(a.What), strings.ToLower(b.What)) })
 	for i, g := range list {
-		if len(g.Lots) > 1 && sums[g.What] > 0 {
+		switch {
+		case len(g.Lots) < 2 || sums[g.What] <= 0:
+		case g.What == finishedSheets:
+			list[i].All = part.Many(int(sums[g.What]), "sheet") + " together"
+		default:
 			list[i].All = s.One(sums[g.What], "g") + " dry, where the water is known"
 		}
 		list[i].What = part.Upper(tight(g.What))
@@ -75,7 +90,7 @@ func tight(name string) string { return strings.ReplaceAll(name, " %", "\u202f%"
 // amount says how much there is: of stock in litres with its dry fibre.
 func amount(s part.Speech, l studio.Lot) string {
 	text := quantity(s, l, l.AmountG)
-	if l.AmountG <= 0 {
+	if l.AmountG <= 0 || l.Finished() {
 		return text
 	}
 	if dry, ok := l.Dry(); ok && l.Form == studio.WetStock {
@@ -91,6 +106,9 @@ func amount(s part.Speech, l studio.Lot) string {
 const wet = 15
 
 func quantity(s part.Speech, l studio.Lot, grams float64) string {
+	if l.Finished() {
+		return part.Many(l.Count(grams), "sheet")
+	}
 	if l.Form == studio.WetStock {
 		return s.One(grams/1000, "L") // a litre of stock is taken as a litre of water
 	}
@@ -99,7 +117,7 @@ func quantity(s part.Speech, l studio.Lot, grams float64) string {
 
 // about says what else is known: water, price.
 func about(s part.Speech, l studio.Lot) string {
-	var said []string
+	said := sheetsSaid(s, l)
 	switch {
 	case l.MoisturePct == nil:
 	case l.Form == studio.WetStock:
@@ -114,22 +132,4 @@ func about(s part.Speech, l studio.Lot) string {
 		said = append(said, fmt.Sprintf("%.2f\u00a0%s a kilogram", *l.PriceKg, l.Currency))
 	}
 	return part.Upper(strings.Join(said, ", "))
-}
-
-// said is one change in words.
-func said(s part.Speech, l studio.Lot, m studio.Movement) string {
-	size := quantity(s, l, max(m.MassG, -m.MassG))
-	switch {
-	case m.Kind == studio.Received:
-		return size + " came"
-	case m.Kind == studio.Thrown:
-		return size + " thrown away"
-	case m.Kind == studio.Used && m.MassG < 0:
-		return size + " used"
-	case m.Kind == studio.Used:
-		return size + " given back"
-	case m.MassG < 0:
-		return "Counted: " + size + " less than thought"
-	}
-	return "Counted: " + size + " more than thought"
 }
