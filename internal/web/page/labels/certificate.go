@@ -29,7 +29,7 @@ func (t told) certificate() paperwork.Statement {
 	s.Not = append(s.Not, "pH", "alkaline reserve", "strength", "folding", "colour and its fastness to light")
 	s.Notes = []string{
 		"Measured in the studio with its own scale, rule and gauge, not by an accredited laboratory. The standards named say how a laboratory would do it; where the studio did otherwise it is said.",
-		"Nothing here says how long the paper lasts: ISO 9706 asks for pH, alkaline reserve, tear and oxidation besides.",
+		"Nothing here says how long the paper lasts; a laboratory can.",
 	}
 	return s
 }
@@ -79,7 +79,7 @@ func (t told) thickness() (paperwork.StatedLine, string) {
 		high, _ := measure.ShowCaliper(measure.Length(slices.Max(all)), t.s.System)
 		line.How = fmt.Sprintf("Mean of %d readings from %s to %s %s.", len(all), low, high, lu)
 	}
-	line.How += " A laboratory reads it by ISO 534, under a foot of known pressure; a hand gauge presses otherwise."
+	line.How += " A laboratory reads it by ISO 534; a hand gauge may press otherwise."
 	return line, ""
 }
 
@@ -101,7 +101,7 @@ func (t told) uptake() (paperwork.StatedLine, string) {
 	if err != nil {
 		return paperwork.StatedLine{}, missing
 	}
-	how := fmt.Sprintf("In %g s on %g cm², one piece; a laboratory takes several, by ISO 535.", c.Seconds, c.AreaCM2)
+	how := fmt.Sprintf("In %g s on %g cm², one piece; a laboratory tests by ISO 535.", c.Seconds, c.AreaCM2)
 	g, ok := studio.Grammage(t.m, t.st)
 	if !ok {
 		g = measure.GrammageConditioned(t.m.Request.Paper.GrammageConditioned)
