@@ -113,11 +113,15 @@ func TestShelfAndReadings(t *testing.T) {
 			if l.FromMaking == "" || l.PastKeepBy(now) || l.KeepBy > now.AddDate(0, 0, 7).Format(time.DateOnly) {
 				t.Errorf("the wet lot: %+v", l)
 			}
+		} else if l.Finished() {
+			if n := l.Count(l.AmountG); n < 20 || l.FromMaking == "" {
+				t.Errorf("%d finished sheets are left: %+v", n, l)
+			}
 		} else if !strings.Contains(l.Name, "invented") {
 			t.Errorf("%q could be somebody's", l.Name)
 		}
 	}
-	if len(lots) != 5 || wet != 1 {
+	if len(lots) != 6 || wet != 1 {
 		t.Errorf("%d lots, %d of them wet", len(lots), wet)
 	}
 	b, err := s.Bench(t.Context())

@@ -44,11 +44,23 @@ func (f *filler) past(now time.Time) {
 		}
 		if i == 3 {
 			f.besides(m, card)
+			f.sell(m)
 		}
 		b.Settled = true
 		if _, f.err = f.SaveBrief(f.ctx, b); f.err != nil {
 			return
 		}
+	}
+}
+
+// sell puts the good sheets of a making on the shelf, and sells some.
+func (f *filler) sell(m studio.Making) {
+	if f.err != nil {
+		return
+	}
+	lot, err := f.KeepLeft(f.ctx, m.ID, studio.Sheets)
+	if f.err = err; f.err == nil {
+		f.err = f.GoOut(f.ctx, lot.ID, studio.Movement{ID: "demo-sold", MassG: 20 * lot.SheetG, At: f.at.Add(3 * day), Note: "Invented: to the binder."})
 	}
 }
 

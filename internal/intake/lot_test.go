@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"vatside/internal/fault"
 	"vatside/internal/measure"
 	"vatside/internal/studio"
 )
@@ -135,5 +136,37 @@ func TestBareAmountAndPrice(t *testing.T) {
 		if price != want.aKilo || grams < want.grams*0.999999 || grams > want.grams*1.000001 {
 			t.Errorf("%s: %g g at %g a kg; want %+v", sys, grams, price, want)
 		}
+	}
+}
+
+// Finished sheets that were kept from a past making hold its import, until
+// then it can be undone; a sheet of lots does not count them in kilograms.
+func TestFinishedSheetsHoldTheirImport(t *testing.T) {
+	t.Parallel()
+	u, _ := newStudio(t)
+	i := take(t, u, propose(t, u, open(t, notebook), ""))
+	makings, err := u.Makings(t.Context(), studio.MakingFilter{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var kept []studio.Lot
+	for _, m := range makings { // of some nobody wrote down what a sheet weighs
+		l, err := u.KeepLeft(t.Context(), m.ID, studio.Sheets)
+		switch {
+		case err == nil:
+			kept = append(kept, l)
+		case fault.KindOf(err) != fault.KindInfeasible:
+			t.Error(err)
+		}
+	}
+	if len(kept) != 2 || kept[0].Count(kept[0].AmountG)+kept[1].Count(kept[1].AmountG) != 52+50 { // the two rows with a weight
+		t.Fatalf("kept %+v", kept)
+	}
+	if _, err := u.UndoImport(t.Context(), i.ID); fault.KindOf(err) != fault.KindConflict || !strings.Contains(err.Error(), "2 lots were kept") {
+		t.Errorf("undone under its sheets: %v", err)
+	}
+	p := propose(t, u, open(t, "Name,Fibre,Amount (kg)\n"+`"`+kept[0].Name+`"`+",abaca,2\n"), Lots)
+	if len(p.Of(Cannot)) != 1 || !strings.Contains(p.Rows[0].Why, "counted") {
+		t.Errorf("a row of finished sheets: %+v", p.Rows)
 	}
 }
