@@ -51,9 +51,14 @@ func picture(text string) (template.HTML, error) {
 	n := code.Size()
 	var path strings.Builder
 	for y := range n {
-		for x := range n {
-			if code.Module(x, y) {
-				fmt.Fprintf(&path, "M%d %dh1v1h-1z", x+quiet, y+quiet)
+		for x := 0; x < n; x++ {
+			run := 0
+			for x+run < n && code.Module(x+run, y) {
+				run++
+			}
+			if run > 0 {
+				fmt.Fprintf(&path, "M%d %dh%dv1h-%dz", x+quiet, y+quiet, run, run)
+				x += run
 			}
 		}
 	}
