@@ -11,6 +11,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"vatside/internal/keeping"
 	"vatside/internal/photo"
 	"vatside/internal/plan"
 	"vatside/internal/store"
@@ -50,7 +51,11 @@ func (s *site) start() {
 	}
 	s.addr, s.url = ln.Addr().String(), "http://"+ln.Addr().String()
 	s.records = studio.New(file.Records(), time.Now)
-	server := web.New(web.Config{Studio: s.records, Photos: photo.In(s.file + ".photos"), Listen: s.addr, Now: time.Now})
+	copies := keeping.New(file, func(ctx context.Context, path string) (keeping.Inside, error) {
+		g, err := store.Look(ctx, path)
+		return keeping.Inside{Papers: g.Papers, Makings: g.Makings, Last: g.Last}, err
+	}, s.file+".photos", time.Now)
+	server := web.New(web.Config{Studio: s.records, Photos: photo.In(s.file + ".photos"), Copies: copies, Listen: s.addr, Now: time.Now})
 	ctx, cancel := context.WithCancel(context.Background())
 	done := make(chan error, 1)
 	go func() { done <- server.Serve(ctx, ln) }()
