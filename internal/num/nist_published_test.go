@@ -138,6 +138,7 @@ func TestCertifiedFits(t *testing.T) {
 		t.Run(set, func(t *testing.T) { holdCurve(t, certify(t, set), s.curve, s.file, s.digits) })
 	}
 	holdIndividuals(t, topic)
+	holdWeighted(t, topic)
 	topic.Row("ST110")
 	holdGroups(t, certify(t, "SiRstv"))
 }
