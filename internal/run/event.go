@@ -202,7 +202,11 @@ const leastNoise = 1e-8
 // take believes a reading, or asks about it first.
 func (r *Run) take(n int, off float64, of []term, noise float64, sure bool) bool {
 	noise += leastNoise
-	if z := r.f.apart(off, of, noise); !sure && math.Abs(z) > askFrom {
+	spread := math.Sqrt(r.f.variance(of) + noise)
+	z := off / spread
+	asked := !sure && math.Abs(z) > askFrom
+	r.readings = append(r.readings, Reading{Event: n, Off: off, Spread: spread, Believed: !asked})
+	if asked {
 		r.asks = append(r.asks, Ask{Event: n, Off: math.Expm1(off), Apart: z})
 		return false
 	}

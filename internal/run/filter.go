@@ -232,11 +232,6 @@ func (f *filter) observe(off float64, of []term, noise float64) {
 	}
 }
 
-// apart is how many standard deviations a reading is off what was expected.
-func (f *filter) apart(off float64, of []term, noise float64) float64 {
-	return off / math.Sqrt(f.variance(of)+noise)
-}
-
 func (f *filter) pulled() int { return len(f.at) - sheets }
 
 // clone is a filter of its own that stands where this one does.

@@ -14,6 +14,8 @@ type Run struct {
 	f    *filter
 	n    int
 	asks []Ask
+
+	readings []Reading
 }
 
 // Ask is a reading that is out of all reason: it is not believed until the
@@ -88,7 +90,7 @@ func Replay(p Prior, events []Event) (*Run, error) {
 // Clone is a run that stands where this one does and goes on by itself.
 func (r *Run) Clone() *Run {
 	c := *r
-	c.f, c.asks = r.f.clone(), slices.Clone(r.asks)
+	c.f, c.asks, c.readings = r.f.clone(), slices.Clone(r.asks), slices.Clone(r.readings)
 	return &c
 }
 
