@@ -45,6 +45,7 @@ type authority struct {
 // Storage, among them a file that is no authority, which is left as it is.
 func loadAuthority(dir string, names []string, now time.Time) (*authority, error) {
 	path := filepath.Join(dir, authorityFile)
+	sweep(path)
 	text, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return makeAuthority(path, names, now)
@@ -124,6 +125,18 @@ func makeAuthority(path string, names []string, now time.Time) (*authority, erro
 		return nil, fault.Storage(err, "The studio's own certificate authority could not be written to %s.", path)
 	}
 	return &authority{cert, key}, nil
+}
+
+// sweep takes away what a killed program left half written beside the file: it
+// may hold a key.
+func sweep(path string) {
+	halves, err := filepath.Glob(path + ".half-*")
+	if err != nil {
+		return // no such pattern can be wrong
+	}
+	for _, half := range halves {
+		os.Remove(half) //nolint:errcheck // it is tried again at the next start
+	}
 }
 
 // writeWhole writes a file beside its place, readable to its owner alone, and

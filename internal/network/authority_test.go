@@ -2,8 +2,11 @@ package network
 
 import (
 	"crypto/x509"
+	"errors"
+	"io/fs"
 	"net/netip"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
@@ -118,5 +121,51 @@ func TestDamagedAuthority(t *testing.T) {
 		if left, _ := os.ReadFile(path); len(left) != n {
 			t.Errorf("a damaged file of %d bytes was changed", n)
 		}
+	}
+}
+
+// Killed at any moment while the authority is made, there is no file of its
+// name or a whole one; and a second start goes on with it.
+func TestKilledWhileTheAuthorityIsMade(t *testing.T) {
+	if dir := os.Getenv("VATSIDE_MAKE_AUTHORITY"); dir != "" {
+		for { // until it is killed
+			if _, err := makeAuthority(filepath.Join(dir, authorityFile), []string{Name}, time.Now()); err != nil {
+				os.Exit(3)
+			}
+		}
+	}
+	t.Parallel()
+	dir := t.TempDir()
+	made := 0
+	for i := range 12 {
+		cmd := exec.Command(os.Args[0], "-test.run=^TestKilledWhileTheAuthorityIsMade$")
+		cmd.Env = append(os.Environ(), "VATSIDE_MAKE_AUTHORITY="+dir)
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(15+7*i) * time.Millisecond)
+		_ = cmd.Process.Kill()
+		_ = cmd.Wait()
+		text, err := os.ReadFile(filepath.Join(dir, authorityFile))
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		made++
+		if _, err := readAuthority(text); err != nil {
+			t.Fatalf("killed after %d ms, the file is not whole: %v", 15+7*i, err)
+		}
+	}
+	if made == 0 {
+		t.Skip("this machine was too slow to make one before it was killed")
+	}
+	if _, err := loadAuthority(dir, []string{Name}, time.Now()); err != nil {
+		t.Error(err)
+	}
+	halves, err := filepath.Glob(filepath.Join(dir, authorityFile+".half-*"))
+	if err != nil || len(halves) > 0 {
+		t.Errorf("halves of keys are left: %v, %v", halves, err)
 	}
 }

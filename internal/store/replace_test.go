@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"vatside/internal/belief"
+	"vatside/internal/device"
 	"vatside/internal/fault"
 	"vatside/internal/studio"
 )
@@ -232,5 +233,42 @@ func TestLook(t *testing.T) {
 	g, err := Look(t.Context(), other)
 	if err != nil || g.Papers != 1 || g.Makings != 1 || g.Last.IsZero() {
 		t.Errorf("%+v, %v", g, err)
+	}
+}
+
+// Going back to a copy lets nobody in again who was shut out since, and keeps
+// those who were let in since; nor does it open the way in.
+func TestReplaceKeepsTheDevices(t *testing.T) {
+	t.Parallel()
+	ctx := t.Context()
+	s := open(t, filepath.Join(t.TempDir(), "studio.vatside"))
+	seed(t, s)
+	one := func(id string) device.Device {
+		return device.Device{ID: id, Name: "phone " + id, Hash: strings.Repeat(id, 64), Paired: start, Seen: start}
+	}
+	fail := func(err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	fail(s.Devices().PutDevice(ctx, one("a")))
+	fail(s.Devices().PutSwitch(ctx, device.Switch{AtStart: true, SecurePort: 8018}))
+	copied := filepath.Join(t.TempDir(), "copy.vatside")
+	fail(s.Backup(ctx, copied))
+	fail(s.Devices().Forget(ctx, "a"))
+	fail(s.Devices().PutDevice(ctx, one("b")))
+	fail(s.Devices().PutSwitch(ctx, device.Switch{SecurePort: 8019}))
+	fail(s.Replace(ctx, copied))
+	list, err := s.Devices().Devices(ctx)
+	if err != nil || len(list) != 1 || list[0] != one("b") {
+		t.Errorf("let in are %+v, %v; want b alone", list, err)
+	}
+	if left, err := s.Devices().Switch(ctx); err != nil || left != (device.Switch{SecurePort: 8019}) {
+		t.Errorf("the switch is left as %+v, %v", left, err)
+	}
+	fail(s.Devices().Forget(ctx, ""))
+	if list, err := s.Devices().Devices(ctx); err != nil || len(list) != 0 {
+		t.Errorf("all shut out, there are %+v, %v", list, err)
 	}
 }
