@@ -11,17 +11,19 @@ import (
 type crowd struct {
 	mu     sync.Mutex
 	here   map[chan struct{}]string // by the making shown
+	told   map[string]int64         // by making: how often it was told of
 	closed chan struct{}
 	once   sync.Once
 }
 
 func newCrowd() *crowd {
-	return &crowd{here: map[chan struct{}]string{}, closed: make(chan struct{})}
+	return &crowd{here: map[chan struct{}]string{}, told: map[string]int64{}, closed: make(chan struct{})}
 }
 
 func (c *crowd) heard(making string) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
+	c.told[making]++
 	for ch, shown := range c.here {
 		if shown == making {
 			select {
@@ -30,6 +32,13 @@ func (c *crowd) heard(making string) {
 			}
 		}
 	}
+}
+
+// version changes with everything that is told of a making.
+func (c *crowd) version(making string) int64 {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return c.told[making]
 }
 
 func (c *crowd) join(making string) (ch chan struct{}, leave func()) {

@@ -30,12 +30,13 @@ type Page struct {
 	studio Records
 	now    func() time.Time
 	crowd  *crowd
+	known  *known
 }
 
 // New returns the page. Heard must be called with a making's id after entries of
 // it were kept.
 func New(frame *page.Frame, records Records, now func() time.Time) *Page {
-	return &Page{frame: frame, studio: records, now: now, crowd: newCrowd()}
+	return &Page{frame: frame, studio: records, now: now, crowd: newCrowd(), known: newKnown()}
 }
 
 // Heard tells all devices that show the making.

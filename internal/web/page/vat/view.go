@@ -1,8 +1,6 @@
 package vat
 
 import (
-	"encoding/json"
-	"net/http"
 	"time"
 
 	"vatside/internal/studio"
@@ -16,22 +14,6 @@ const (
 	mostHas   = 800
 	mostNoted = 12
 )
-
-func (p *Page) view(r *http.Request, id string) (json.RawMessage, error) {
-	m, err := p.studio.Making(r.Context(), id)
-	if err != nil {
-		return nil, err
-	}
-	events, err := p.studio.Events(r.Context(), id)
-	if err != nil {
-		return nil, err
-	}
-	sys, err := p.frame.System(r)
-	if err != nil {
-		return nil, err
-	}
-	return json.Marshal(viewOf(part.Speech{System: sys}, m, events, p.now()))
-}
 
 func viewOf(s part.Speech, m studio.Making, events []studio.Event, now time.Time) View {
 	n := watch.From(m, events)
