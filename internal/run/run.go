@@ -126,19 +126,40 @@ func (r *Run) Vat() (measure.Mass, measure.Volume) {
 	return measure.Mass(math.Exp(r.f.at[fibre])), measure.Volume(math.Exp(r.f.at[water]))
 }
 
-// Lesson is what a run leaves for the beliefs: the mean effective depth of the
-// run, as a logarithm of millimetres with its standard deviation.
+// Lesson is what a run leaves for the beliefs.
 type Lesson struct {
-	LogDepth, Doubt float64
-	Depth           measure.Length
-	Weighed         int // sheets it rests on
+	Depth   Learnt // mean effective depth of the run, mm
+	Carried Learnt // water carried off with a gram of couched solids, L
+	Weighed int    // sheets it rests on
+}
+
+// Learnt is the logarithm of a quantity, with its standard deviation.
+type Learnt struct{ Log, Doubt float64 }
+
+// Over is what alone moved a quantity from what was believed before: the
+// evidence of a run without its prior, so that a belief can take it once. False
+// where nothing worth a hundredth of the prior was said.
+func (l Learnt) Over(before Learnt) (Learnt, bool) {
+	after, prior := 1/(l.Doubt*l.Doubt), 1/(before.Doubt*before.Doubt)
+	said := after - prior
+	if !(said > prior/100) {
+		return Learnt{}, false
+	}
+	return Learnt{(l.Log*after - before.Log*prior) / said, 1 / math.Sqrt(said)}, true
 }
 
 // Lesson sums the run up.
 func (r *Run) Lesson() Lesson {
 	half := -float64(r.f.pulled()) / 2
-	d := r.f.at[depth] + half*r.f.at[drift]
-	return Lesson{d, math.Sqrt(r.f.variance([]term{{depth, 1}, {drift, half}})), measure.Length(math.Exp(d)), r.f.weighed}
+	return Lesson{
+		Depth:   r.learnt(r.f.at[depth]+half*r.f.at[drift], term{depth, 1}, term{drift, half}),
+		Carried: r.learnt(r.f.at[offing], term{offing, 1}),
+		Weighed: r.f.weighed,
+	}
+}
+
+func (r *Run) learnt(log float64, of ...term) Learnt {
+	return Learnt{log, math.Sqrt(r.f.variance(of))}
 }
 
 // Forgotten is a recharge that was noted and, by the weighings since, probably

@@ -76,11 +76,11 @@ func TestOneWeighing(t *testing.T) {
 	reading := math.Pow(0.1/float64(heavy), 2)
 	want := 0.10 * 0.15 * 0.15 / (level + 0.04*0.04 + reading)
 	l := r.Lesson()
-	if got := l.LogDepth - math.Log(20); math.Abs(got-want) > 2e-4 { // the drift of one sheet
+	if got := l.Depth.Log - math.Log(20); math.Abs(got-want) > 2e-4 { // the drift of one sheet
 		t.Errorf("depth moved by %.5f, want %.5f", got, want)
 	}
-	if want := math.Sqrt(0.15 * 0.15 * (1 - 0.15*0.15/(level+0.04*0.04+reading))); math.Abs(l.Doubt-want) > 2e-4 || l.Weighed != 1 {
-		t.Errorf("doubt %.5f, want %.5f; rests on %d", l.Doubt, want, l.Weighed)
+	if want := math.Sqrt(0.15 * 0.15 * (1 - 0.15*0.15/(level+0.04*0.04+reading))); math.Abs(l.Depth.Doubt-want) > 2e-4 || l.Weighed != 1 {
+		t.Errorf("doubt %.5f, want %.5f; rests on %d", l.Depth.Doubt, want, l.Weighed)
 	}
 	s, err := r.Sheet(1)
 	if err != nil || math.Abs(float64(s.Value)*0.0994/float64(heavy)-1) > 0.002 || float64(s.High/s.Low) > 1.05 {

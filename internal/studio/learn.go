@@ -146,7 +146,7 @@ func (l *lesson) depth() {
 	if h0 == 0 {
 		return
 	}
-	if l.depthFollowed() {
+	if l.runFollowed() {
 		return
 	}
 	if ratio, n := l.testRatio(); n > 0 {
@@ -449,7 +449,7 @@ type ObservationFilter struct {
 // learner is the version of Learn. Raise it whenever Learn, or a prior that it
 // takes from the handbook, becomes another: every studio then learns anew from
 // its records, once.
-const learner = 2
+const learner = 3
 
 // Observations lists what was learned from the makings, oldest first; what the
 // maker left out carries the reason.

@@ -102,7 +102,7 @@ func tellsOfVat(b Body) bool {
 	return false
 }
 
-func followed(m Making, seen []VatSeen, weighings bool) (Vat, error) {
+func followed(m Making, seen []VatSeen, readings bool) (Vat, error) {
 	p, err := RunPrior(m.Request, m.Plan)
 	if err != nil {
 		return Vat{}, err
@@ -115,7 +115,7 @@ func followed(m Making, seen []VatSeen, weighings bool) (Vat, error) {
 	for _, e := range seen {
 		w.take(e)
 	}
-	w.follow(weighings)
+	w.follow(readings)
 	return w.v, nil
 }
 
@@ -293,12 +293,12 @@ func (w *watch) boneDry(grams, rhPct float64) measure.Mass {
 	return measure.Mass(l.at50(grams, rhPct) / (1 + moist))
 }
 
-// follow plays everything in its order.
-func (w *watch) follow(weighings bool) {
+// follow plays everything in its order, with what was read or without.
+func (w *watch) follow(readings bool) {
 	after := make([]int, len(w.acts))
 	order := make([]int, 0, len(w.acts))
 	for i, a := range w.acts {
-		if !weighings && a.weighed {
+		if !readings && a.weighed {
 			continue
 		}
 		after[i] = min(a.after(), w.couched())
@@ -314,7 +314,9 @@ func (w *watch) follow(weighings bool) {
 				w.v.Fed = n
 			}
 			for _, e := range a.what() {
-				w.happen(e, a.id)
+				if _, read := e.(run.Levelled); readings || !read {
+					w.happen(e, a.id)
+				}
 			}
 		}
 		if n == w.couched() {
@@ -392,12 +394,12 @@ func doubt(low, high float64) float64 {
 	return min(0.9, math.Log(high/low)/(2*1.6448536))
 }
 
-// depthFollowed learns from a run that was followed sheet by sheet: all its
-// weighings together, less what was believed before them, so that they count
-// once.
-func (l *lesson) depthFollowed() bool {
+// runFollowed learns from a run that was followed sheet by sheet: all its
+// readings together, less what was believed before them, so that they count
+// once. It reports whether the depth was taught.
+func (l *lesson) runFollowed() bool {
 	with, err := followed(l.m, l.s.Vat, true)
-	if err != nil || !with.Live || !with.Weighed || with.Stopped != nil {
+	if err != nil || !with.Live || with.Stopped != nil {
 		return false
 	}
 	without, err := followed(l.m, l.s.Vat, false)
@@ -405,11 +407,12 @@ func (l *lesson) depthFollowed() bool {
 		return false
 	}
 	after, before := with.Run.Lesson(), without.Run.Lesson()
-	said := 1/(after.Doubt*after.Doubt) - 1/(before.Doubt*before.Doubt)
-	if !(said > 0.01/(before.Doubt*before.Doubt)) {
-		return false
+	if carried, ok := after.Carried.Over(before.Carried); ok { // L/g = (1/s − 1)/1000
+		l.add(l.key["solids_couched_pct"], belief.Observation{Value: 1 / (1 + 1000*math.Exp(carried.Log)), SD: carried.Doubt})
 	}
-	log := (after.LogDepth/(after.Doubt*after.Doubt) - before.LogDepth/(before.Doubt*before.Doubt)) / said
-	l.add(l.key["effective_depth_mm"], belief.Observation{Value: math.Exp(log), SD: 1 / math.Sqrt(said)})
-	return true
+	depth, ok := after.Depth.Over(before.Depth)
+	if ok && with.Weighed {
+		l.add(l.key["effective_depth_mm"], belief.Observation{Value: math.Exp(depth.Log), SD: depth.Doubt})
+	}
+	return ok && with.Weighed
 }

@@ -116,6 +116,26 @@ func TestFollowedRunTeachesDepth(t *testing.T) {
 	}
 }
 
+// A level read off the mark after forty sheets teaches how wet they were couched:
+// what is missing of the water, over what they weigh.
+func TestLevelTeachesCouchedSolids(t *testing.T) {
+	t.Parallel()
+	m := planned(t, func(*plan.Request) {})
+	p, err := studio.RunPrior(m.Request, m.Plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := must[studio.Vat](t)(studio.Follow(m, diary(couch(1, 40)...)))
+	_, water := v.Run.Vat()
+	lost := float64(p.Vat - water)      // by what is believed
+	level := float64(p.Vat) - 1.15*lost // near enough for the straight line that the filter takes
+	o, ok := seen(t, m, studio.Replay(m, diary(append(couch(1, 40), studio.VatChanged{LevelL: &level})...)), "couched solids")
+	carried := 1.15 * (1/float64(p.Couched) - 1)
+	if want := 1 / (1 + carried); !ok || math.Abs(o.Value/want-1) > 0.02 {
+		t.Errorf("couched solids %.4f, want %.4f (%v)", o.Value, want, ok)
+	}
+}
+
 // However sheets are counted and kissed off, the run has as many as the record.
 func TestFollowsTheCount(t *testing.T) {
 	t.Parallel()
