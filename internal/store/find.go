@@ -44,6 +44,12 @@ func apart(column string) string {
 
 func seek(w studio.Wanted) sought {
 	var q sought
+	if words := studio.ColourWords(w.Colour); len(words) > 0 {
+		for i := range words {
+			words[i] = `"` + words[i] + `"` // whole: "red" is not "reduced"
+		}
+		q.add(studio.OffColour, fits("g.nth IN (SELECT rowid FROM making_words WHERE making_words MATCH ?)"), strings.Join(words, " OR "))
+	}
 	if w.Fibre != "" {
 		q.add(studio.OffFibre, fits("instr(folded(g.furnish), ?) > 0"), fold(w.Fibre))
 	}

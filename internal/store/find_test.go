@@ -61,6 +61,21 @@ func TestFind(t *testing.T) {
 	if got := first(studio.Wanted{Words: []string{"nowhere"}}); got.Making.ID != "" {
 		t.Errorf("a word that stands nowhere finds %s", got.Making.Tag)
 	}
+	for colour, off := range map[string]float64{"blue": 0, "dark Blue": 0, "iris": 0, "red": 1, "blu": 1, "\" OR": 1} {
+		if got := first(studio.Wanted{Colour: colour, Words: []string{"ürsel"}}); got.Making.ID != m.ID || got.Off[studio.OffColour] != off {
+			t.Errorf("colour %q finds %q, off %v", colour, got.Making.Tag, got.Off)
+		}
+	}
+	if got := first(studio.Wanted{Colour: "…", Words: []string{"ürsel"}}); got.Total != 0 {
+		t.Errorf("no word for a colour: off %v", got.Off)
+	}
+	dyed := all[5]
+	if _, err := u.Record(t.Context(), dyed.ID, studio.NewEvent("dyed", start, studio.Added{What: "Indigo, two dips", Grams: 20})); err != nil {
+		t.Fatal(err)
+	}
+	if got := first(studio.Wanted{Colour: "pale blue", Words: []string{"dips"}}); got.Making.ID != dyed.ID || got.Total != 0 {
+		t.Errorf("what was dyed with indigo is not found as blue: %v", got.Off)
+	}
 	g, c := *m.Progress.GrammageG, *m.Progress.CaliperMM
 	if got := first(studio.Wanted{GrammageG: g, CaliperMM: c, Fibre: m.Progress.Furnish}); got.Making.ID != m.ID || got.Total != 0 {
 		t.Errorf("its own weight, thickness and fibre find %s, off %v", got.Making.Tag, got.Off)

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"gonum.org/v1/gonum/stat"
 
@@ -64,6 +65,88 @@ func progress(m Making, s State) Progress {
 	return p
 }
 
+// Wanted is what a maker knows of a sheet in the hand. What is not known is
+// zero.
+type Wanted struct {
+	Words     []string // found by their beginnings
+	Colour    string   // by words: ColourWords
+	Fibre     string
+	Use       string
+	Customer  string
+	GrammageG float64 // g/m²
+	CaliperMM float64
+	From, To  time.Time // made between
+	Limit     int
+}
+
+// Match is a making that may be the one, with how far it is off in each thing
+// asked for: 0 fits, 1 does not at all.
+type Match struct {
+	Making Making // without request and plan
+	Off    map[string]float64
+	Total  float64
+}
+
+// What a match may be off in; a word of those asked for has "word " before it.
+const (
+	OffColour   = "colour"
+	OffFibre    = "fibre"
+	OffUse      = "use"
+	OffCustomer = "customer"
+	OffGrammage = "grammage"
+	OffCaliper  = "caliper"
+	OffDate     = "date"
+	OffWord     = "word "
+)
+
+// Find lists makings that may be the one wanted, the nearest first; those that
+// fit in nothing are left out.
+func (s *Service) Find(ctx context.Context, w Wanted) ([]Match, error) {
+	var list []Match
+	err := s.readDerived(ctx, func(tx Tx) (err error) {
+		list, err = tx.Nearest(ctx, w)
+		return err
+	})
+	return list, err
+}
+
+// hues are other words for a colour: shades, and the dyes and pigments that
+// usually give it (common practice). The list is ours, and short.
+var hues = map[string]string{
+	"white":  "bleached titanium chalk",
+	"cream":  "ivory ecru natural unbleached buff",
+	"yellow": "ochre weld turmeric gold saffron",
+	"orange": "rust annatto terracotta",
+	"red":    "madder cochineal crimson scarlet vermilion",
+	"pink":   "rose blush",
+	"purple": "violet lilac mauve logwood",
+	"blue":   "indigo woad ultramarine navy azure denim",
+	"green":  "olive moss sage verdigris",
+	"brown":  "walnut umber sienna sepia coffee",
+	"grey":   "gray slate graphite silver",
+	"black":  "carbon soot charcoal",
+}
+
+// ColourWords are the words a colour is looked for by: itself and, of a colour
+// that has a list of its own, shades of it and what usually gives it. Where one
+// of the words is such a colour, the others ("dark", "pale") are left out.
+func ColourWords(typed string) []string {
+	words := strings.FieldsFunc(strings.ToLower(typed), func(r rune) bool { return !unicode.IsLetter(r) })
+	var known []string
+	for _, w := range words {
+		if w == "gray" {
+			w = "grey"
+		}
+		if more, ok := hues[w]; ok {
+			known = append(append(known, w), strings.Fields(more)...)
+		}
+	}
+	if len(known) > 0 {
+		return known
+	}
+	return words
+}
+
 // gist is the short of a making.
 func gist(m Making, s State) Gist {
 	d := m.Request.Paper
@@ -87,6 +170,17 @@ func gist(m Making, s State) Gist {
 	}
 	for _, w := range s.Spoilt {
 		words = append(words, w.Why)
+	}
+	for _, l := range m.Plan.Weigh { // a lot's name often says its colour
+		words = append(words, l.Lot)
+	}
+	for _, f := range m.Request.Studio.Fibres {
+		if slices.Contains(fibres, f.Name) {
+			words = append(words, f.Note)
+		}
+	}
+	for _, p := range s.Photos {
+		words = append(words, p.Caption)
 	}
 	g := Gist{Furnish: strings.Join(fibres, ", "), Use: d.Use}
 	g.Words = strings.Join(append(words, m.Tag, m.PaperName, g.Furnish, d.Use, d.Finish, d.SurfaceSize, d.Drying, d.Forming), "\n")

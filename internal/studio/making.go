@@ -108,49 +108,6 @@ func (s *Service) MakingByTag(ctx context.Context, typed string) (Making, error)
 	return one(list, err, "no making carries the tag "+tag)
 }
 
-// Wanted is what a maker knows of a sheet in the hand. What is not known is
-// zero.
-type Wanted struct {
-	Words     []string // found by their beginnings
-	Fibre     string
-	Use       string
-	Customer  string
-	GrammageG float64 // g/m²
-	CaliperMM float64
-	From, To  time.Time // made between
-	Limit     int
-}
-
-// Match is a making that may be the one, with how far it is off in each thing
-// asked for: 0 fits, 1 does not at all.
-type Match struct {
-	Making Making // without request and plan
-	Off    map[string]float64
-	Total  float64
-}
-
-// What a match may be off in; a word of those asked for has "word " before it.
-const (
-	OffFibre    = "fibre"
-	OffUse      = "use"
-	OffCustomer = "customer"
-	OffGrammage = "grammage"
-	OffCaliper  = "caliper"
-	OffDate     = "date"
-	OffWord     = "word "
-)
-
-// Find lists makings that may be the one wanted, the nearest first; those that
-// fit in nothing are left out.
-func (s *Service) Find(ctx context.Context, w Wanted) ([]Match, error) {
-	var list []Match
-	err := s.readDerived(ctx, func(tx Tx) (err error) {
-		list, err = tx.Nearest(ctx, w)
-		return err
-	})
-	return list, err
-}
-
 // StartMaking begins a making of a brief with the plan that was made for it.
 // Faults: NotFound.
 func (s *Service) StartMaking(ctx context.Context, briefID string, req plan.Request, p plan.Plan) (Making, error) {

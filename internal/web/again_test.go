@@ -147,6 +147,8 @@ func TestFindPage(t *testing.T) {
 	for want, query := range map[string]url.Values{
 		"“blue” in its record":     {"words": {"blue"}},
 		"no “marigold”":            {"words": {"iris marigold"}},
+		"a word for blue":          {"colour": {"blue"}},
+		"no word for red":          {"colour": {"red"}, "words": {"iris"}},
 		m.Progress.Furnish:         {"fibre": {m.Progress.Furnish}},
 		"g/m²":                     {"grammage": {g}},
 		"0.2":                      {"caliper": {"0.2 mm"}},

@@ -25,6 +25,7 @@ func finds(s part.Speech) []part.Field {
 		uses = append(uses, part.Option{Value: u, Label: part.Upper(u)})
 	}
 	return []part.Field{
+		{Name: "colour", Label: "Colour", Hint: "By what was written: remarks, dyes, pigments, names of lots. Nobody measured it.", Kind: part.Text},
 		{Name: "fibre", Label: "Fibre", Kind: part.Suggest, Options: part.FibreNames(fibre.Shelf{})},
 		{Name: "use", Label: "Made for", Kind: part.Select, Options: uses},
 		{Name: "grammage", Label: "Grammage", Kind: part.Number, Mode: "decimal", Unit: "g/m²"},
@@ -60,14 +61,14 @@ func wanted(f *page.Form, s part.Speech, zone *time.Location) (w studio.Wanted, 
 		}
 		return t.AddDate(0, 0, after)
 	}
-	w = studio.Wanted{Fibre: f.Get("fibre"), Use: f.Get("use"), Customer: f.Get("customer"),
+	w = studio.Wanted{Colour: f.Get("colour"), Fibre: f.Get("fibre"), Use: f.Get("use"), Customer: f.Get("customer"),
 		GrammageG: number("grammage", measure.OfGrammage), CaliperMM: number("caliper", measure.OfCaliper), From: day("from", 0), To: day("to", 1)}
 	w.Words = strings.FieldsFunc(f.Get("words"), func(r rune) bool { return strings.ContainsRune(" ,;\t\n", r) })
 	w.Words = w.Words[:min(len(w.Words), mostWords)]
 	if !w.From.IsZero() && !w.To.IsZero() && !w.To.After(w.From) {
 		f.Refuse(fault.Invalid("to", "the second day is not before the first"))
 	}
-	for _, name := range []string{"words", "fibre", "use", "grammage", "caliper", "from", "to", "customer"} {
+	for _, name := range []string{"words", "colour", "fibre", "use", "grammage", "caliper", "from", "to", "customer"} {
 		asked = asked || f.Get(name) != ""
 	}
 	return w, asked
@@ -87,6 +88,7 @@ func why(s part.Speech, w studio.Wanted, m studio.Match) string {
 			list = append(list, not)
 		}
 	}
+	say(studio.OffColour, "a word for "+w.Colour+" in its record", "no word for "+w.Colour)
 	say(studio.OffFibre, g.Furnish, "not "+w.Fibre+" but "+g.Furnish)
 	say(studio.OffUse, "for "+w.Use, "not for "+w.Use)
 	say(studio.OffCustomer, "for "+w.Customer, "for another")
