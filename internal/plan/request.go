@@ -44,6 +44,10 @@ type Paper struct {
 	Finish              string     `json:"finish,omitempty"`           // what binders and scribes ask for, in words
 }
 
+// Tolerance is how far a sheet may weigh from what is wanted, as a fraction: as
+// the paper says, else as usual.
+func (p Paper) Tolerance() float64 { return deref(p.TolerancePct, usualTolerance) / 100 }
+
 // Part is a share of the furnish, per cent of bone-dry fibre.
 type Part struct {
 	Fibre        string   `json:"fibre"`

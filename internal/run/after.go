@@ -13,6 +13,8 @@ import (
 // is chance alone: it scatters about nothing by one, each for itself.
 type Reading struct {
 	Event    int     // its place
+	First    int     // the sheets weighed; both 0: no sheets, but the vat was read
+	Last     int     //
 	Off      float64 // over what was expected, of the logarithm
 	Spread   float64 // standard deviation of that, the scale's error included
 	Believed bool    // false: out of all reason, and not stood by

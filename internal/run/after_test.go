@@ -19,7 +19,7 @@ func TestReadings(t *testing.T) {
 	mass := 86 * 0.0994 * math.Exp(0.10)
 	r := replay(t, p, run.Pulled{}, run.Weighed{Sheets: []int{1}, Mass: grams(mass)}, run.Pulled{}, run.Weighed{Sheets: []int{2}, Mass: 81}, run.Levelled{Water: 80})
 	list := r.Readings()
-	if len(list) != 3 || list[0].Event != 1 || list[1].Event != 3 || list[2].Event != 4 {
+	if len(list) != 3 || list[0].Event != 1 || list[1].Event != 3 || list[2].Event != 4 || list[1].First != 2 || list[1].Last != 2 || list[2].First != 0 {
 		t.Fatalf("readings: %+v", list)
 	}
 	want := math.Sqrt(0.15*0.15 + 0.05*0.05 + 0.02*0.02 + 0.01*0.01 + 0.04*0.04 + math.Pow(0.1/mass, 2))

@@ -2,6 +2,7 @@ package run
 
 import (
 	"math"
+	"slices"
 
 	"vatside/internal/fault"
 	"vatside/internal/measure"
@@ -139,6 +140,8 @@ func (e Weighed) happen(r *Run, n int) error {
 	if r.take(n, off, of, noise, e.Sure) {
 		r.f.weighed += int(lay)
 	}
+	told := &r.readings[len(r.readings)-1]
+	told.First, told.Last = slices.Min(e.Sheets), slices.Max(e.Sheets)
 	return nil
 }
 
