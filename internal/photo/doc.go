@@ -10,5 +10,6 @@
 // from the head before anything is decoded, and a picture that would take more
 // memory than the format is given is refused with the limit; a picture that
 // does not decode to its end is damaged and is refused. A refused file leaves
-// nothing behind. One picture is decoded at a time.
+// nothing behind; what a killed program left half written is swept away when the
+// next photo comes. One picture is decoded at a time.
 package photo

@@ -14,6 +14,7 @@ import (
 	"runtime/debug"
 	"strings"
 	"sync"
+	"time"
 
 	"vatside/internal/fault"
 )
@@ -24,6 +25,13 @@ const MostBytes = 100 << 20
 
 // smallFolder stands within the folder and holds the small pictures.
 const smallFolder = "small"
+
+// arriving begins the name of a file that is being written.
+const arriving = "arriving-"
+
+// slowestArrival is from when on a file that arrives is left over; ours: no
+// page waits as long.
+const slowestArrival = 24 * time.Hour
 
 // Kept is a photo as it lies in the folder.
 type Kept struct {
@@ -39,6 +47,7 @@ type Folder struct {
 	dir string
 	// decoding lets one picture at a time into memory.
 	decoding sync.Mutex
+	swept    sync.Once
 }
 
 // In returns the photos kept in dir, which is made with the first of them.
@@ -80,7 +89,8 @@ func (f *Folder) arrive(from io.Reader) (file *os.File, hash string, n int64, er
 	if err := os.MkdirAll(filepath.Join(f.dir, smallFolder), 0o700); err != nil {
 		return nil, "", 0, fault.Storage(err, "the folder of the photos cannot be made")
 	}
-	if file, err = os.CreateTemp(f.dir, "arriving-*"); err != nil {
+	f.swept.Do(f.sweep)
+	if file, err = os.CreateTemp(f.dir, arriving+"*"); err != nil {
 		return nil, "", 0, fault.Storage(err, "the photo cannot be written")
 	}
 	sum := sha256.New()
@@ -98,6 +108,22 @@ func (f *Folder) arrive(from io.Reader) (file *os.File, hash string, n int64, er
 		return nil, "", 0, err
 	}
 	return file, hex.EncodeToString(sum.Sum(nil)), n, nil
+}
+
+// sweep takes away what a program that was killed left half written; what
+// another program may be writing now stays.
+func (f *Folder) sweep() {
+	for _, dir := range []string{f.dir, filepath.Join(f.dir, smallFolder)} {
+		list, err := filepath.Glob(filepath.Join(dir, arriving+"*"))
+		if err != nil {
+			continue
+		}
+		for _, path := range list {
+			if info, err := os.Lstat(path); err == nil && time.Since(info.ModTime()) > slowestArrival {
+				os.Remove(path) //nolint:errcheck // it does no harm
+			}
+		}
+	}
 }
 
 // gone takes away a file that arrived.
@@ -146,7 +172,7 @@ func (f *Folder) decode(ctx context.Context, file *os.File, use func(fm format, 
 // put writes a file whole or not at all.
 func (f *Folder) put(name string, content []byte) error {
 	path := filepath.Join(f.dir, name)
-	file, err := os.CreateTemp(filepath.Dir(path), "arriving-*")
+	file, err := os.CreateTemp(filepath.Dir(path), arriving+"*")
 	if err != nil {
 		return fault.Storage(err, "the small picture cannot be written")
 	}
