@@ -3,6 +3,7 @@ package part
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Chart is values one after another, oldest first, with the limits that chance
@@ -17,6 +18,26 @@ type Chart struct {
 	Width  int
 	Height int
 	Foot   int // where the names below the dots stand
+	step float64 // from one value to the next
+}
+
+// Marks is one row of marks below the values.
+type Marks struct {
+	Y     int
+	Name  string
+	Spans []Span
+}
+
+// Span is one mark, from left to right.
+type Span struct {
+	X, Y, Width int
+	Name        string
+}
+
+// Tick is a name at the foot.
+type Tick struct {
+	X    int
+	Name string
 }
 
 // Dot is one value.
@@ -26,6 +47,7 @@ type Dot struct {
 	Href, Name string
 	Value      string
 	Out        bool // beyond the limits
+	R          int  // how large it is
 }
 
 // Limit is a line across.
@@ -40,7 +62,13 @@ type Plotted struct {
 	Name, Href string
 	Value      float64
 	Said       string // the value in the reader's units
+	Band       *Band  // what it may be; nil: as it is
 }
+
+// Band is from where to where.
+type Band struct{ Low, High float64 }
+
+func (b *Band) holds(v float64) bool { return b == nil || v >= b.Low && v <= b.High }
 
 // The drawing's own units.
 const (
@@ -51,11 +79,16 @@ const (
 	chartLeft   = 64  // room for half a label
 	chartRight  = 520 // beyond it stand the names of the lines
 	fewNames    = 7   // dots that have room for a name and a value
+	fewDots     = 30  // dots that do not run into each other
+	rowHeight   = 26  // of a row of marks
+	markHeight  = 12
+	markLeast   = 4 // as narrow as a mark may be
+	fewTicks    = 6
 )
 
 // NewChart draws values; lines are the limits, by their values, with the names
 // they carry. Two lines other than the middle one are the bounds beyond which
-// a dot is out.
+// a dot is out, as is one outside its own band.
 func NewChart(name string, values []Plotted, low, mid, high *float64, say func(float64) string) Chart {
 	c := Chart{Name: name, Width: chartWidth, Height: chartHeight, Foot: chartHeight - 12}
 	if len(values) == 0 {
@@ -64,6 +97,9 @@ func NewChart(name string, values []Plotted, low, mid, high *float64, say func(f
 	least, most := math.Inf(1), math.Inf(-1)
 	for _, v := range values {
 		least, most = min(least, v.Value), max(most, v.Value)
+		if v.Band != nil {
+			least, most = min(least, v.Band.Low), max(most, v.Band.High)
+		}
 	}
 	for _, l := range []*float64{low, mid, high} {
 		if l != nil {
@@ -76,19 +112,24 @@ func NewChart(name string, values []Plotted, low, mid, high *float64, say func(f
 	y := func(v float64) int {
 		return chartFoot - int(math.Round((v-least)/(most-least)*float64(chartFoot-chartTop)))
 	}
-	step := float64(chartRight-chartLeft) / float64(max(1, len(values)-1))
+	c.step = float64(chartRight-chartLeft) / float64(max(1, len(values)-1))
 	for i, v := range values {
-		d := Dot{X: chartLeft + int(math.Round(step*float64(i))), Y: y(v.Value), Href: v.Href, Name: v.Name, Value: v.Said}
+		d := Dot{X: c.x(float64(i)), Y: y(v.Value), Href: v.Href, Name: v.Name, Value: v.Said, R: 5}
+		if len(values) > fewDots && v.Href == "" {
+			d.R = 2
+		}
 		if len(values) <= fewNames {
 			d.Above = d.Y - 14
 		}
-		d.Out = low != nil && v.Value < *low || high != nil && v.Value > *high
+		d.Out = low != nil && v.Value < *low || high != nil && v.Value > *high || !v.Band.holds(v.Value)
 		if d.Out {
+			d.R += 2
 			c.Said = append(c.Said, fmt.Sprintf("%s lies outside: %s", v.Name, v.Said))
 		}
 		c.Dots = append(c.Dots, d)
 		c.Path += fmt.Sprintf("%s%d %d", map[bool]string{true: "M", false: " L"}[i == 0], d.X, d.Y)
 	}
+	c.Area = c.area(values, y)
 	for _, l := range []struct {
 		at   *float64
 		name string
@@ -99,4 +140,59 @@ func NewChart(name string, values []Plotted, low, mid, high *float64, say func(f
 	}
 	c.Text = fmt.Sprintf("%s of %d makings, from %s to %s", name, len(values), say(values[0].Value), say(values[len(values)-1].Value))
 	return c
+}
+
+// x is where a value stands, by its place.
+func (c *Chart) x(at float64) int { return chartLeft + int(math.Round(c.step*at)) }
+
+// area runs along the upper ends of the bands and back along the lower ones.
+func (c *Chart) area(values []Plotted, y func(float64) int) (path string) {
+	for i, v := range values {
+		if v.Band == nil {
+			return ""
+		}
+		path += fmt.Sprintf("%s%d %d", map[bool]string{true: "M", false: " L"}[i == 0], c.x(float64(i)), y(v.Band.High))
+	}
+	for i, v := range slices.Backward(values) {
+		path += fmt.Sprintf(" L%d %d", c.x(float64(i)), y(v.Band.Low))
+	}
+	return path + " Z"
+}
+
+// Stretch is a mark between values, by their places.
+type Stretch struct {
+	From, To float64
+	Name     string
+}
+
+// Mark adds a row of marks below the values.
+func (c *Chart) Mark(name string, list []Stretch) {
+	if len(list) == 0 {
+		return
+	}
+	row := Marks{Y: chartFoot + 22 + rowHeight*len(c.Rows), Name: name}
+	for _, m := range list {
+		from, to := c.x(m.From), c.x(m.To)
+		wide := max(markLeast, to-from)
+		row.Spans = append(row.Spans, Span{X: (from+to)/2 - wide/2, Y: row.Y - markHeight/2, Width: wide, Name: m.Name})
+	}
+	c.Rows = append(c.Rows, row)
+	c.Height, c.Foot = row.Y+rowHeight+12, row.Y+rowHeight+4
+}
+
+// Number names some of the values along the foot, in round steps, where there
+// are too many to name each.
+func (c *Chart) Number() {
+	if len(c.Dots) <= fewNames {
+		return
+	}
+	step := 1
+	for _, s := range []int{2, 5, 10, 20, 50, 100, 200} {
+		if len(c.Dots)/step > fewTicks {
+			step = s
+		}
+	}
+	for i := step - 1; i < len(c.Dots); i += step {
+		c.Ticks = append(c.Ticks, Tick{c.Dots[i].X, c.Dots[i].Name})
+	}
 }
