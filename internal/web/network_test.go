@@ -6,6 +6,8 @@ import (
 	"crypto/tls"
 	"crypto/x509"
 	"errors"
+	"image"
+	"image/draw"
 	"io"
 	"net"
 	"net/http"
@@ -13,6 +15,7 @@ import (
 	"net/netip"
 	"net/url"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"sync/atomic"
@@ -20,6 +23,7 @@ import (
 	"time"
 
 	"github.com/PuerkitoBio/goquery"
+	goqr "github.com/piglig/go-qr"
 
 	"vatside/internal/device"
 	"vatside/internal/network"
@@ -146,6 +150,33 @@ func (s sheet) outside() bool {
 	return s.code == http.StatusUnauthorized && s.text("h1") == "Let this device in" && s.Find(".places, .units").Length() == 0
 }
 
+// picture is what a camera reads off the page.
+func (s sheet) picture() string {
+	s.t.Helper()
+	box := strings.Fields(s.Find("svg.code-picture").AttrOr("viewbox", s.Find("svg.code-picture").AttrOr("viewBox", "")))
+	if len(box) != 4 {
+		s.t.Fatal("there is no picture")
+	}
+	side, err := strconv.Atoi(box[2])
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	const scale = 4 // pixels a module
+	img := image.NewGray(image.Rect(0, 0, side*scale, side*scale))
+	draw.Draw(img, img.Rect, image.White, image.Point{}, draw.Src)
+	for _, m := range regexp.MustCompile(`M(\d+) (\d+)h(\d+)v1h-\d+z`).FindAllStringSubmatch(s.Find("svg.code-picture path").AttrOr("d", ""), -1) {
+		x, _ := strconv.Atoi(m[1])
+		y, _ := strconv.Atoi(m[2])
+		run, _ := strconv.Atoi(m[3])
+		draw.Draw(img, image.Rect(x*scale, y*scale, (x+run)*scale, (y+1)*scale), image.Black, image.Point{}, draw.Src)
+	}
+	text, err := goqr.Decode(img)
+	if err != nil {
+		s.t.Fatalf("the picture cannot be read: %v", err)
+	}
+	return text
+}
+
 func TestPhoneJoinsAndIsShutOut(t *testing.T) {
 	t.Parallel()
 	ws := newWorkshop(t)
@@ -161,6 +192,9 @@ func TestPhoneJoinsAndIsShutOut(t *testing.T) {
 		t.Errorf("without a key: status %d: %s", page.code, page.text("main"))
 	}
 	code := ws.code()
+	if got, want := ws.get("/studio/devices").picture(), p.base+"/pair?code="+strings.ReplaceAll(code, "-", ""); got != want {
+		t.Errorf("the picture holds %q, want %q", got, want)
+	}
 	shown := p.get("/pair?code=" + code)
 	if got, _ := shown.Find("input[name=code]").Attr("value"); got != code {
 		t.Errorf("the code of the address stands as %q, want %q", got, code)

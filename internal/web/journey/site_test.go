@@ -2,7 +2,11 @@ package journey_test
 
 import (
 	"context"
+	"crypto/rand"
+	"errors"
+	"io"
 	"net"
+	"net/netip"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -11,7 +15,9 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"vatside/internal/device"
 	"vatside/internal/keeping"
+	"vatside/internal/network"
 	"vatside/internal/photo"
 	"vatside/internal/plan"
 	"vatside/internal/store"
@@ -27,6 +33,7 @@ type site struct {
 	addr    string
 	url     string
 	records *studio.Service
+	way     *network.Network // for other devices, shut
 	stop    func()
 }
 
@@ -55,11 +62,19 @@ func (s *site) start() {
 		g, err := store.Look(ctx, path)
 		return keeping.Inside{Papers: g.Papers, Makings: g.Makings, Last: g.Last}, err
 	}, s.file+".photos", time.Now)
-	server := web.New(web.Config{Studio: s.records, Photos: photo.In(s.file + ".photos"), Copies: copies, Listen: s.addr, Now: time.Now})
+	// A second loopback address stands for that in a workshop's network.
+	s.way = network.New(network.Config{Dir: filepath.Dir(s.file), Port: ln.Addr().(*net.TCPAddr).Port, Ours: netip.Addr.IsLoopback,
+		Addresses: func() ([]netip.Addr, error) { return []netip.Addr{netip.MustParseAddr("127.0.0.2")}, nil },
+		Announce: func(context.Context, string, []netip.Addr) (io.Closer, error) {
+			return nil, errors.New("not in a test")
+		}})
+	server := web.New(web.Config{Studio: s.records, Photos: photo.In(s.file + ".photos"), Copies: copies, Listen: s.addr, Now: time.Now,
+		Devices: device.New(file.Devices(), time.Now, rand.Reader), Network: s.way})
 	ctx, cancel := context.WithCancel(context.Background())
 	done := make(chan error, 1)
 	go func() { done <- server.Serve(ctx, ln) }()
 	s.stop = func() {
+		s.way.Off()
 		cancel()
 		if err := <-done; err != nil {
 			s.t.Errorf("serve: %v", err)

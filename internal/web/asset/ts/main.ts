@@ -1,5 +1,6 @@
 // What every page loads. Each behaviour is a module of its own that attaches
 // itself to data- attributes and is imported here; a page works without any.
+import { arrivals } from "./arrive";
 import { carries } from "./carry";
 import { designs } from "./design";
 import { drafts } from "./draft";
@@ -17,3 +18,4 @@ enterGoesOn(document);
 photos(document);
 sums(document);
 focusWrong(document);
+arrivals(document);
