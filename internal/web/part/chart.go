@@ -11,25 +11,28 @@ import (
 type Chart struct {
 	Name   string
 	Dots   []Dot
-	Path   string // through all of them
+	Path   string  // through all of them
+	Area   string  // about them, where they have bands
+	Rows   []Marks // what happened between them, below
+	Ticks  []Tick  // names along the foot, where the dots have none
 	Lines  []Limit
 	Said   []string // what is out of the way, in words
 	Text   string   // the whole, for who cannot see it
 	Width  int
 	Height int
-	Foot   int // where the names below the dots stand
-	step float64 // from one value to the next
+	Foot   int     // where the names below the dots stand
+	step   float64 // from one value to the next
 }
 
 // Marks is one row of marks below the values.
 type Marks struct {
 	Y     int
 	Name  string
-	Spans []Span
+	Spans []Stroke
 }
 
-// Span is one mark, from left to right.
-type Span struct {
+// Stroke is one mark, from left to right.
+type Stroke struct {
 	X, Y, Width int
 	Name        string
 }
@@ -174,7 +177,7 @@ func (c *Chart) Mark(name string, list []Stretch) {
 	for _, m := range list {
 		from, to := c.x(m.From), c.x(m.To)
 		wide := max(markLeast, to-from)
-		row.Spans = append(row.Spans, Span{X: (from+to)/2 - wide/2, Y: row.Y - markHeight/2, Width: wide, Name: m.Name})
+		row.Spans = append(row.Spans, Stroke{X: (from+to)/2 - wide/2, Y: row.Y - markHeight/2, Width: wide, Name: m.Name})
 	}
 	c.Rows = append(c.Rows, row)
 	c.Height, c.Foot = row.Y+rowHeight+12, row.Y+rowHeight+4
