@@ -97,13 +97,7 @@ func (s *Server) routes(c Config) *http.ServeMux {
 	on("POST /intake/{id}/write", sheets.Write)
 	on("POST /intake/{id}/undo", sheets.Undo)
 
-	s.live = vatpage.New(s.frame, c.Studio, c.Now)
-	c.Studio.Told = s.live.Heard
-	on("GET /makings/{id}/vat", s.live.Show)
-	on("GET /makings/{id}/vat/view", s.live.View)
-	on("GET /makings/{id}/vat/stream", s.live.Stream)
-	on("POST /makings/{id}/vat/events", s.live.Take)
-	mux.Handle("GET /vat-worker.js", asset.Plain("worker.js"))
+	s.atVat(mux, on, c)
 
 	records := record.New(s.frame, c.Studio, c.Now)
 	on("GET /makings/{id}/record", records.Show)
@@ -139,6 +133,17 @@ func (s *Server) joining(on func(pattern string, h page.Handler), taking func(mo
 	on("POST /pair/leave", joined.Leave)
 }
 
+// atVat are the addresses of the live page of a run.
+func (s *Server) atVat(mux *http.ServeMux, on func(pattern string, h page.Handler), c Config) {
+	s.live = vatpage.New(s.frame, c.Studio, c.Now)
+	c.Studio.Told = s.live.Heard
+	on("GET /makings/{id}/vat", s.live.Show)
+	on("GET /makings/{id}/vat/view", s.live.View)
+	on("GET /makings/{id}/vat/stream", s.live.Stream)
+	on("POST /makings/{id}/vat/events", s.live.Take)
+	mux.Handle("GET /vat-worker.js", asset.Plain("worker.js"))
+}
+
 // made are the addresses of what follows from a making.
 func made(on func(pattern string, h page.Handler), frame *page.Frame, c Config) {
 	slips := labels.New(frame, c.Studio, c.Now)
@@ -166,6 +171,7 @@ func photoDir(c Config) string {
 
 // rooms are the addresses of what is kept besides briefs and makings.
 func rooms(on func(pattern string, h page.Handler), frame *page.Frame, c Config) {
+	raw(on, frame, c)
 	papers := paper.New(frame, c.Studio, c.Now)
 	on("GET /papers", papers.List)
 	on("POST /papers", papers.Create)
