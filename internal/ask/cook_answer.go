@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"vatside/internal/cookery"
 	"vatside/internal/cooking"
 	"vatside/internal/drying"
 	"vatside/internal/fibre"
@@ -302,21 +303,11 @@ func (c *cook) hours(t measure.Temperature, factor figure.Col[measure.Number]) e
 		c.a.Figures["hours"] = figure.Leaf(c.bk, "hours at the simmer, by your own cooks", measure.Hours(own.Mid), drawn(c.bk, "hours", own), own.Source, own.Grade, own.Note).Figure()
 		return nil
 	}
-	usual := c.usualHours()
+	usual, _ := cookery.UsualHours(c.fibre, c.alkali)
 	sea := figure.Leaf(c.bk, "hours at 100 °C", measure.Hours(usual.Mid), drawn(c.bk, "hours", usual), usual.Source, usual.Grade, usual.Note)
 	hours := figure.Map2(c.bk, "hours at the simmer", "{0} × {1}", func(h measure.Hours, f measure.Number) (measure.Hours, error) { return h * measure.Hours(f), nil }, sea, factor)
 	c.a.Figures["hours"] = hours.Figure()
 	return nil
-}
-
-func (c *cook) usualHours() source.Value {
-	if c.alkali.Name == cooking.SlakedLime { // the table's hours are those of soda and lye
-		return source.Said(3, 6, 10, source.KeyMemory, "3-8 h remembered; 8-10 h in print (do-paper-page)")
-	}
-	if c.fibre.Cook != nil && c.fibre.Cook.Hours.Known() {
-		return c.fibre.Cook.Hours
-	}
-	return source.Said(1.5, 2.5, 5, "cooking-bark-sheet", "2-3 h stated for bark; 2-8 h across plants elsewhere; the band is ours")
 }
 
 func (c *cook) pot() error {

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"sync"
 
+	"vatside/internal/cookery"
 	"vatside/internal/device"
 	"vatside/internal/fault"
 	"vatside/internal/keeping"
@@ -71,7 +72,7 @@ func (c site) serve(ctx context.Context, p *Program, dir string, fill func(conte
 	}
 	joining := device.New(file.Devices(), p.Now, rand.Reader)
 	way := network.New(network.Config{Dir: dir, Port: ln.Addr().(*net.TCPAddr).Port, Log: log, Now: p.Now})
-	server := web.New(web.Config{Studio: service(file, p), Photos: photo.In(filepath.Join(dir, photoFolder)), Copies: keep,
+	server := web.New(web.Config{Studio: service(file, p), Cooks: cookery.New(file.Cooks(), p.Now), Photos: photo.In(filepath.Join(dir, photoFolder)), Copies: keep,
 		Listen: ln.Addr().String(), Log: log, Now: p.Now, Devices: joining, Network: way})
 	c.openWay(ctx, p, joining, way)
 	defer way.Off()

@@ -17,7 +17,7 @@ var layers = []struct {
 }{
 	{0, "measure fault num source figure typeface"},
 	{1, "fibre cooking furnish beating sheet vat pressing sizing drying finishing optics lookthrough cutting schedule costing class trouble"},
-	{2, "belief plan recharge run rehearsal studio again watch handbook device"},
+	{2, "belief plan recharge run rehearsal studio again watch cookery handbook device"},
 	{3, "store keeping intake paperwork jobs photo ask demo network"},
 	{4, "web web/asset web/part web/page web/page/* cli"},
 }
@@ -38,6 +38,7 @@ var neighbours = map[string]string{
 	"studio":    "plan belief run",
 	"again":     "plan studio",
 	"watch":     "run studio",
+	"cookery":   "belief",
 
 	"web":        "web/asset web/part web/page web/page/*",
 	"web/part":   "web/asset",

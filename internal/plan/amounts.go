@@ -147,6 +147,9 @@ func (m *maker) fromLots(p part) []Weigh {
 		if l.MoisturePct != nil {
 			solids = 1 - *l.MoisturePct/100
 		}
+		if p.raw && l.Cooked { // of cooked fibre less is weighed than of raw
+			solids *= (1 - usualLoss) / p.left()
+		}
 		take := min(left, l.WetG*solids)
 		if take <= 0 {
 			continue

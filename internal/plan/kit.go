@@ -133,6 +133,7 @@ type Lot struct {
 	MoisturePct *float64 `json:"moisture_pct_wet_basis,omitempty"`
 	PriceKg     *float64 `json:"price_per_kg,omitempty"`
 	Beaten      bool     `json:"beaten,omitempty"` // stock or scrap that need not be beaten again
+	Cooked      bool     `json:"cooked,omitempty"` // raw fibre that was cooked already
 }
 
 // kit is the equipment a plan uses: of each kind the first of the studio's list

@@ -144,6 +144,9 @@ func (s *settled) partOf(shelf fibre.Shelf, f fibre.Fibre, p Part) part {
 		out.price, out.given = *p.PriceKg, true
 	}
 	out.raw = f.MustCook() && !deref(p.Cooked, false)
+	if cooked := func(l Lot) bool { return l.Cooked }; f.MustCook() && !out.raw && slices.ContainsFunc(out.lots, cooked) {
+		out.lots = slices.DeleteFunc(out.lots, func(l Lot) bool { return !l.Cooked && !l.Beaten }) // what is raw is not what is asked for
+	}
 	if p.BeatingHours != nil {
 		out.hours, out.alone = measure.Hours(*p.BeatingHours), true
 	}

@@ -45,6 +45,7 @@ type Lot struct {
 	Since       string   // the day it was bought or kept
 	KeepBy      string   // the day it must be used by; empty: it keeps
 	FromMaking  string   // what it was left from; empty: none
+	Cooked      bool     // raw fibre that was cooked and not beaten yet
 	Note        string
 	SheetG      float64 // of finished sheets, what one counts for; 0: it is none
 	GrammageG   float64 // of finished sheets, g/m²; 0: not known
@@ -273,6 +274,9 @@ func (s *Service) nameLot(ctx context.Context, tx Tx, l *Lot) error {
 	given := l.Name
 	if given == "" {
 		l.Name = l.What
+		if l.Cooked {
+			l.Name += ", cooked"
+		}
 		if l.Form != AsBought {
 			l.Name += " " + string(l.Form)
 		}
@@ -305,7 +309,7 @@ func shelf(lots []Lot, currency string, day time.Time) []plan.Lot {
 		if l.AmountG <= 0 || l.PastKeepBy(day) || l.Finished() {
 			continue
 		}
-		p := plan.Lot{Name: l.Name, What: l.What, WetG: l.AmountG, MoisturePct: l.MoisturePct, Beaten: l.Form != AsBought}
+		p := plan.Lot{Name: l.Name, What: l.What, WetG: l.AmountG, MoisturePct: l.MoisturePct, Beaten: l.Form != AsBought, Cooked: l.Cooked}
 		if l.Currency == currency {
 			p.PriceKg = l.PriceKg
 		}

@@ -36,6 +36,7 @@ type Movement struct {
 	Kind     MovementKind
 	MassG    float64 // what it adds to the lot; what is used, thrown away or gone is less than 0
 	MakingID string  // where it was used; empty: in none
+	CookID   string  // the cook that took it, or that it comes from; empty: none
 	Note     string
 	At       time.Time // the maker's time, to the millisecond
 	Received time.Time
@@ -82,7 +83,7 @@ const dust = 1e-6
 
 // sameAs reports whether two movements tell the same.
 func (m Movement) sameAs(o Movement) bool {
-	return m.LotID == o.LotID && m.Kind == o.Kind && m.MakingID == o.MakingID && math.Abs(m.MassG-o.MassG) < dust
+	return m.LotID == o.LotID && m.Kind == o.Kind && m.MakingID == o.MakingID && m.CookID == o.CookID && math.Abs(m.MassG-o.MassG) < dust
 }
 
 // append stores a movement that is not there yet; one that says otherwise under
@@ -127,6 +128,21 @@ func (s *Service) ThrowAway(ctx context.Context, lot string, m Movement) error {
 // grams of them. Faults: Conflict, Invalid, OutOfRange, NotFound.
 func (s *Service) GoOut(ctx context.Context, lot string, m Movement) error {
 	m.Kind, m.MassG = GoneOut, -m.MassG
+	return s.move(ctx, lot, m)
+}
+
+// TakeToCook takes off a lot what goes into a cook, MassG grams of it. Faults:
+// Conflict, Invalid, OutOfRange, NotFound.
+func (s *Service) TakeToCook(ctx context.Context, lot string, m Movement) error {
+	var faults fault.List
+	checkOver(&faults, "mass", m.MassG, mostGrams, "g")
+	if m.CookID == "" {
+		faults.Add(fault.Invalid("mass", "say which cook it goes into"))
+	}
+	if err := faults.OrNil(); err != nil {
+		return err
+	}
+	m.Kind, m.MassG = Counted, -m.MassG
 	return s.move(ctx, lot, m)
 }
 

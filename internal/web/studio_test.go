@@ -13,6 +13,7 @@ import (
 
 	"github.com/PuerkitoBio/goquery"
 
+	"vatside/internal/cookery"
 	"vatside/internal/keeping"
 	"vatside/internal/photo"
 	"vatside/internal/store"
@@ -53,6 +54,7 @@ func start(t testing.TB, c web.Config) (*studio.Service, *web.Server) {
 // over is the program over a file.
 func over(file *store.Store, c web.Config) (*studio.Service, *web.Server) {
 	c.Studio = studio.New(file.Records(), c.Now)
+	c.Cooks = cookery.New(file.Cooks(), c.Now)
 	if c.Photos == nil {
 		c.Photos = photo.In(file.Path() + ".photos")
 	}

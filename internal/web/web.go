@@ -16,6 +16,7 @@ import (
 	"net/http"
 	"time"
 
+	"vatside/internal/cookery"
 	"vatside/internal/device"
 	"vatside/internal/keeping"
 	"vatside/internal/network"
@@ -33,6 +34,7 @@ const Listen = "127.0.0.1:8017"
 // Config is what the web needs from the program.
 type Config struct {
 	Studio  *studio.Service
+	Cooks   *cookery.Service
 	Photos  *photo.Folder
 	Copies  *keeping.Keeper
 	Listen  string           // host:port

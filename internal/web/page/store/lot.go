@@ -22,8 +22,9 @@ type LotData struct {
 	HowMuch, Why                  part.Field
 	Moved                         []Moved
 	Fields                        []part.Field
-	Open                          bool   // the form below, after a refusal
-	From                          string // address of the making
+	Open                          bool // the form below, after a refusal
+	From                          string
+	Cook                          string // where raw fibre is cooked // address of the making
 	Sheets                        bool   // finished ones
 	Wrong                         []part.Wrong
 	Conflict                      *part.Conflict // what another saved meanwhile
@@ -74,6 +75,9 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, f *page.
 	}
 	if d.Moved, err = p.moved(r, s, l, moved); err != nil {
 		return err
+	}
+	if f, ok := part.Shelf(profile.Kit).Get(l.What); ok && f.Cook != nil && l.Form == studio.AsBought && !l.Cooked && l.AmountG > 0 {
+		d.Cook = "/cooks/new?lot=" + l.ID
 	}
 	if l.FromMaking != "" {
 		d.From = "/makings/" + l.FromMaking

@@ -25,6 +25,9 @@ func (p *Page) moved(r *http.Request, s part.Speech, l studio.Lot, list []studio
 				one.Making, one.Note = "/makings/"+k.ID, k.PaperName+", "+k.Tag
 			}
 		}
+		if m.CookID != "" {
+			one.Making, one.Note = "/cooks/"+m.CookID, "the cook"
+		}
 		out = append(out, one)
 	}
 	return out, nil
@@ -34,6 +37,10 @@ func (p *Page) moved(r *http.Request, s part.Speech, l studio.Lot, list []studio
 func said(s part.Speech, l studio.Lot, m studio.Movement) string {
 	size := quantity(s, l, max(m.MassG, -m.MassG))
 	switch {
+	case m.CookID != "" && m.MassG < 0:
+		return size + " into the pot"
+	case m.CookID != "":
+		return size + " out of the pot"
 	case m.Kind == studio.Received:
 		return size + " came"
 	case m.Kind == studio.Thrown:

@@ -41,12 +41,15 @@ func amountField() part.Field {
 		Hint: "As you have it: 1.2 kg, 27 lb wet at 10 %, 3 Tbsp, 20 L of stock."}
 }
 
+// cooked is how raw fibre lies there that a cook has opened.
+const cooked = "cooked"
+
 // fields asks what a lot is; of a new one how much of it came, too.
 func fields(f *page.Form, s part.Speech, kit plan.Studio, fresh bool) []part.Field {
 	list := []part.Field{
 		{Name: "what", Label: "Fibre or additive", Kind: part.Suggest, Required: true, Options: offered(kit)},
 		{Name: "form", Label: "How it lies there", Kind: part.Choices, Options: []part.Option{
-			{Value: string(studio.AsBought), Label: "As bought"}, {Value: string(studio.WetStock), Label: "Stock", Note: "beaten, with its water"},
+			{Value: string(studio.AsBought), Label: "As bought"}, {Value: cooked, Label: "Cooked", Note: "raw fibre, not beaten yet"}, {Value: string(studio.WetStock), Label: "Stock", Note: "beaten, with its water"},
 			{Value: string(studio.Scraps), Label: "Scraps", Note: "broke, trimmings"}}},
 	}
 	if fresh {
@@ -85,8 +88,11 @@ func offered(kit plan.Studio) []part.Option {
 // readLot takes from the form what a lot is; how much of it is not read here.
 func readLot(f *page.Form, s part.Speech) studio.Lot {
 	f.At = map[string]string{"keep_by": "keep-by", "mass": "amount"}
-	l := studio.Lot{Name: f.Get("name"), What: f.Get("what"), Form: studio.LotForm(f.Get("form")),
+	l := studio.Lot{Name: f.Get("name"), Cooked: f.Get("form") == cooked, What: f.Get("what"), Form: studio.LotForm(f.Get("form")),
 		Since: f.Get("since"), KeepBy: f.Get("keep-by"), Note: f.Get("note")}
+	if l.Cooked {
+		l.Form = studio.AsBought
+	}
 	number := func(name string, kind measure.Kind) *float64 {
 		if f.Get(name) == "" {
 			return nil
@@ -122,6 +128,9 @@ func readAmount(f *page.Form, s part.Speech, l *studio.Lot) float64 {
 func fill(f *page.Form, s part.Speech, l studio.Lot) {
 	f.Fill("revision", itoa(l.Revision))
 	f.Fill("what", l.What)
+	if l.Cooked {
+		f.Fill("form", cooked)
+	}
 	f.Fill("form", string(l.Form))
 	f.Fill("since", l.Since)
 	f.Fill("keep-by", l.KeepBy)

@@ -125,6 +125,9 @@ func about(s part.Speech, l studio.Lot) string {
 	default:
 		said = append(said, fmt.Sprintf("%.3g\u202f%% water", *l.MoisturePct))
 	}
+	if l.Cooked {
+		said = append(said, cooked)
+	}
 	if l.Form == studio.Scraps {
 		said = append(said, "scraps")
 	}
