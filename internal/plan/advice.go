@@ -41,7 +41,11 @@ func (m *maker) warn() {
 func (m *maker) warnAdditives() {
 	list := make([]furnish.Added, 0, len(m.additives)+1)
 	for _, a := range m.additives {
-		list = append(list, furnish.Added{Kind: a.row.Name, Dose: measure.Dose(a.DosePct / 100)})
+		dose := measure.Dose(a.DosePct / 100)
+		if a.DoseMLL > 0 { // by the litre of vat: a clash asks only whether there is any
+			dose = measure.Dose(math.SmallestNonzeroFloat64)
+		}
+		list = append(list, furnish.Added{Kind: a.row.Name, Dose: dose})
 	}
 	for _, c := range furnish.Clashes(list) {
 		m.say("clash", "%s with %s: %s", capital(c.One), c.Other, c.Text)

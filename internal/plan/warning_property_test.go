@@ -115,3 +115,17 @@ func TestBeaterWarnings(t *testing.T) {
 		}
 	}
 }
+
+// A formation aid is dosed by the litre of vat, and clashes all the same.
+func TestAidClashes(t *testing.T) {
+	t.Parallel()
+	r := worked(t)
+	r.Paper.Additives = []plan.Additive{{Kind: "PMP", DoseMLL: 20}, {Kind: "retention powder", DosePct: 0.1}}
+	p, err := plan.Make(r, belief.Known{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(warning(p, "clash"), "PMP") {
+		t.Errorf("PMP beside a retention aid: %+v", p.Warnings)
+	}
+}
