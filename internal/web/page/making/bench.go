@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"vatside/internal/studio"
+	"vatside/internal/web/page"
 	"vatside/internal/web/part"
 )
 
@@ -56,5 +57,5 @@ func dried(s part.Speech, b studio.Dried) string {
 	if b.AirC > 0 {
 		text += ", air of " + s.One(b.AirC, "°C")
 	}
-	return text + room(b.RHPct)
+	return text + page.Room(b.RHPct)
 }

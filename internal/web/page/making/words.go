@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"vatside/internal/studio"
+	"vatside/internal/web/page"
 	"vatside/internal/web/part"
 )
 
@@ -36,7 +37,7 @@ func counts(s part.Speech, st studio.State) []Count {
 	add(st.Pulled > 0, "Couched", strconv.Itoa(st.Couched))
 	add(st.Recharged > 0, "Recharges", fmt.Sprintf("%d, %s of stock in all", st.Recharged, s.One(st.RechargeML, "mL")))
 	for _, d := range st.Dry {
-		add(true, "Dry", fmt.Sprintf("%s together%s, %s each", weighed(s, d.Sheets, d.Grams), room(d.RHPct), s.One(d.Grams/float64(d.Sheets), "g")))
+		add(true, "Dry", fmt.Sprintf("%s together%s, %s each", weighed(s, d.Sheets, d.Grams), page.Room(d.RHPct), s.One(d.Grams/float64(d.Sheets), "g")))
 	}
 	for _, z := range st.Sizes {
 		add(true, "Dry size", s.SizeLine(z.LongMM, z.ShortMM))
@@ -62,13 +63,6 @@ func sheetsOf(n int) string {
 	return strconv.Itoa(n) + " sheets"
 }
 
-func room(rh float64) string {
-	if rh == 0 {
-		return ""
-	}
-	return fmt.Sprintf(" at %.3g\u202f%% humidity", rh)
-}
-
 // said is an entry in words; step names come from the plan.
 func said(s part.Speech, steps map[string]string, b studio.Body) string {
 	switch b := b.(type) {
@@ -78,18 +72,6 @@ func said(s part.Speech, steps map[string]string, b studio.Body) string {
 			text += fmt.Sprintf(", %d kissed off", b.KissedOff)
 		}
 		return text
-	case studio.Recharge:
-		return recharge(s, b)
-	case studio.TestWeighed:
-		return "Test sheets: " + weighed(s, b.Sheets, b.Grams) + room(b.RHPct)
-	case studio.WeighedAtParting:
-		text := "At parting: " + weighed(s, b.Sheets, b.Grams)
-		if b.Post > 0 {
-			text = fmt.Sprintf("At parting, post %d: %s", b.Post, weighed(s, b.Sheets, b.Grams))
-		}
-		return text
-	case studio.WeighedDry:
-		return "Dry: " + weighed(s, b.Sheets, b.Grams) + room(b.RHPct)
 	case studio.DrySize:
 		return "Dry size: " + s.SizeLine(b.LongMM, b.ShortMM)
 	case studio.Graded:
@@ -111,19 +93,8 @@ func said(s part.Speech, steps map[string]string, b studio.Body) string {
 	case studio.Closed:
 		return "Closed: nothing more will come"
 	}
+	if text := page.AtVat(s, b); text != "" {
+		return text
+	}
 	return saidMeasured(s, b)
-}
-
-func recharge(s part.Speech, b studio.Recharge) string {
-	text := "Recharge"
-	if b.Times > 1 {
-		text = strconv.Itoa(b.Times) + " recharges"
-	}
-	switch {
-	case b.AfterSheet != nil:
-		text += fmt.Sprintf(" after sheet %d", *b.AfterSheet)
-	case b.Post != nil:
-		text += fmt.Sprintf(" in post %d", *b.Post)
-	}
-	return text + ": " + s.One(b.StockML, "mL") + " of stock"
 }

@@ -3,10 +3,10 @@ package vat
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"vatside/internal/studio"
+	"vatside/internal/web/page"
 	"vatside/internal/web/part"
 )
 
@@ -40,9 +40,9 @@ func told(s part.Speech, b studio.Body) string {
 	case studio.Recharge:
 		return s.One(b.StockML, "mL") + " of stock poured"
 	case studio.VatChanged:
-		return changed(s, b)
+		return page.VatChanged(s, b)
 	case studio.VatStrained:
-		return s.One(b.TakenL, "L") + " of the vat strained, " + s.One(b.Grams, "g") + " dry"
+		return page.VatStrained(s, b)
 	case studio.TestWeighed:
 		return dryOf(b.Sheets, b.Grams) + " dry"
 	case studio.WeighedAtParting:
@@ -53,30 +53,4 @@ func told(s part.Speech, b studio.Body) string {
 		return b.Text
 	}
 	return ""
-}
-
-func changed(s part.Speech, b studio.VatChanged) string {
-	var list []string
-	if b.StockOffL > 0 {
-		list = append(list, s.One(b.StockOffL, "L")+" taken off with its fibre")
-	}
-	switch {
-	case b.WaterL > 0:
-		list = append(list, s.One(b.WaterL, "L")+" of water in")
-	case b.WaterL < 0:
-		list = append(list, s.One(-b.WaterL, "L")+" of water off")
-	}
-	if b.AidML > 0 {
-		list = append(list, s.One(b.AidML, "mL")+" of formation aid")
-	}
-	if b.LevelL != nil {
-		list = append(list, "level read, "+s.One(*b.LevelL, "L"))
-	}
-	if b.TempC != nil {
-		list = append(list, "vat at "+s.One(*b.TempC, "°C"))
-	}
-	if b.HeelL != nil {
-		list = append(list, s.One(*b.HeelL, "L")+" kept from the vat")
-	}
-	return strings.Join(list, ", ")
 }
