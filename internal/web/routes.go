@@ -25,6 +25,7 @@ import (
 	photopage "vatside/internal/web/page/photo"
 	planpage "vatside/internal/web/page/plan"
 	"vatside/internal/web/page/record"
+	runpage "vatside/internal/web/page/run"
 	"vatside/internal/web/page/store"
 	studiopage "vatside/internal/web/page/studio"
 	"vatside/internal/web/page/sum"
@@ -78,25 +79,10 @@ func (s *Server) routes(c Config) *http.ServeMux {
 	on("POST /makings/{id}/keep", makings.Keep)
 	on("GET /makings/{id}/beating", makings.Beating)
 	on("POST /makings/{id}/beating", makings.AddReading)
-	taking(copies.MostBody, "POST /copies/file", copies.New(s.frame, c.Copies, c.Now).Receive)
+	on("GET /makings/{id}/run", runpage.New(s.frame, c.Studio).Show)
 	on("GET /makings/{id}/trouble", trouble.New(s.frame, c.Studio).Show)
 
-	photos := photopage.New(s.frame, c.Studio, c.Photos, c.Now)
-	on("GET /makings/{id}/photos", photos.Show)
-	taking(photopage.MostBody, "POST /makings/{id}/photos", photos.Add)
-	on("POST /makings/{id}/photos/change", photos.Change)
-	on("GET /photos/{hash}", photos.File)
-	on("GET /photos/{hash}/small", photos.Small)
-
-	sheets := intake.New(s.frame, c.Studio, c.Now, photoDir(c))
-	on("GET /intake", sheets.Start)
-	on("GET /intake/studio.zip", sheets.HandOut)
-	taking(intake.MostBody, "POST /intake", sheets.Take)
-	on("GET /intake/{id}", sheets.Look)
-	on("POST /intake/{id}", sheets.Match)
-	on("POST /intake/{id}/write", sheets.Write)
-	on("POST /intake/{id}/undo", sheets.Undo)
-
+	carried(on, taking, s.frame, c)
 	s.atVat(mux, on, c)
 
 	records := record.New(s.frame, c.Studio, c.Now)
@@ -115,6 +101,28 @@ func (s *Server) routes(c Config) *http.ServeMux {
 	}
 	on("/", missing)
 	return mux
+}
+
+// carried are the addresses that take and give files.
+func carried(on func(pattern string, h page.Handler), taking func(most int64, pattern string, h page.Handler), frame *page.Frame, c Config) {
+	photos := photopage.New(frame, c.Studio, c.Photos, c.Now)
+	on("GET /makings/{id}/photos", photos.Show)
+	taking(photopage.MostBody, "POST /makings/{id}/photos", photos.Add)
+	on("POST /makings/{id}/photos/change", photos.Change)
+	on("GET /photos/{hash}", photos.File)
+	on("GET /photos/{hash}/small", photos.Small)
+
+	sheets := intake.New(frame, c.Studio, c.Now, photoDir(c))
+	on("GET /intake", sheets.Start)
+	on("GET /intake/studio.zip", sheets.HandOut)
+	taking(intake.MostBody, "POST /intake", sheets.Take)
+	taking(intake.MostWhole, "POST /intake/whole", sheets.TakeWhole)
+	on("GET /intake/{id}", sheets.Look)
+	on("POST /intake/{id}", sheets.Match)
+	on("POST /intake/{id}/write", sheets.Write)
+	on("POST /intake/{id}/undo", sheets.Undo)
+
+	taking(copies.MostBody, "POST /copies/file", copies.New(frame, c.Copies, c.Now).Receive)
 }
 
 // joining are the addresses at which other devices are let in and shut out.
