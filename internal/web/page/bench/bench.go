@@ -58,6 +58,7 @@ type Column struct {
 // Item is one making on the bench.
 type Item struct {
 	Href, Tag, Paper, Next, Since string
+	Vat                           string // where it is counted; "" once all is couched
 }
 
 // Promise is one brief that is not settled.
@@ -111,10 +112,14 @@ func fill(base page.Base, b studio.Bench, now time.Time) Data {
 func items(list []studio.BenchItem, now time.Time) []Item {
 	var out []Item
 	for _, it := range list {
-		out = append(out, Item{
+		item := Item{
 			Href: "/makings/" + it.Making.ID, Tag: it.Making.Tag, Paper: it.Making.PaperName,
 			Next: part.Upper(it.Next), Since: "since " + part.Since(it.Since, now),
-		})
+		}
+		if it.Stage == studio.AtVat || it.Stage == studio.Preparing {
+			item.Vat = item.Href + "/vat"
+		}
+		out = append(out, item)
 	}
 	return out
 }

@@ -69,6 +69,7 @@ type Data struct {
 	Begun    string
 	Recorded bool // something is written down
 	Closed   bool
+	Followed bool   // its run can be looked back on
 	Saved    string // the form a card was just saved from: its draft can go
 	Missing  []string
 	Odd      []studio.Flag
@@ -112,6 +113,9 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	}
 	for i, odd := range d.Odd {
 		d.Odd[i].Text = part.Upper(odd.Text)
+	}
+	if _, err := studio.RunPrior(m.Request, m.Plan); err == nil {
+		d.Followed = state.Couched > 0
 	}
 	if !state.Closed {
 		d.Missing = state.Missing
