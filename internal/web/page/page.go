@@ -105,8 +105,12 @@ func (f *Frame) System(r *http.Request) (measure.System, error) {
 // TagLink is what the code on a printed paper holds: the address that finds a
 // making by its tag, at the name the paper was asked for by, which is one of the
 // program's own.
-func TagLink(host, tag string) string {
-	return "http://" + host + "/makings?tag=" + url.QueryEscape(tag)
+func TagLink(r *http.Request, tag string) string {
+	scheme := "http://"
+	if r.TLS != nil {
+		scheme = "https://"
+	}
+	return scheme + r.Host + "/makings?tag=" + url.QueryEscape(tag)
 }
 
 // localPath is the page's own address where it can be asked for again; a form

@@ -51,7 +51,7 @@ func (p *Page) PDF(w http.ResponseWriter, r *http.Request) error {
 		paper = paperwork.Letter
 	}
 	c := paperwork.FromPlan(paperwork.Making{
-		Tag: m.Tag, Link: page.TagLink(r.Host, m.Tag), Paper: m.PaperName, Date: m.Created,
+		Tag: m.Tag, Link: page.TagLink(r, m.Tag), Paper: m.PaperName, Date: m.Created,
 	}, m.Request, m.Plan, system)
 	var buf bytes.Buffer
 	if err := c.WritePDF(&buf, paper); err != nil {

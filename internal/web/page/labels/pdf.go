@@ -30,7 +30,7 @@ func (p *Page) PDF(w http.ResponseWriter, r *http.Request) error {
 	}
 	m := t.m
 	var buf bytes.Buffer
-	if err := t.write(&buf, a, page.TagLink(r.Host, m.Tag)); err != nil {
+	if err := t.write(&buf, a, page.TagLink(r, m.Tag)); err != nil {
 		return fmt.Errorf("%s of %s: %w", a.kind, m.ID, err)
 	}
 	return send(w, buf.Bytes(), a.kind+" "+m.Tag+".pdf")

@@ -93,7 +93,7 @@ func (p *Page) SeveralPDF(w http.ResponseWriter, r *http.Request) error {
 		if t, err = p.told(r.Context(), m.ID, system); err != nil {
 			return err
 		}
-		list = append(list, slices.Repeat([]paperwork.Label{t.label(c.kind, page.TagLink(r.Host, m.Tag))}, c.counts[m.ID])...)
+		list = append(list, slices.Repeat([]paperwork.Label{t.label(c.kind, page.TagLink(r, m.Tag))}, c.counts[m.ID])...)
 	}
 	var buf bytes.Buffer
 	if err := writeLabels(&buf, list, c.asked, t.studio, t.now); err != nil {
