@@ -80,13 +80,14 @@ func (c importCmd) whole(ctx context.Context, p *Program) error {
 		return err
 	}
 	defer file.Close() //nolint:errcheck // what was written was synced
+	// The photos first, so that no entry tells of one that is missing.
+	rotten, err := keeping.AddPhotos(filepath.Join(c.File, intake.PhotoFolder), filepath.Join(c.Data, photoFolder))
+	if err != nil {
+		return fault.Storage(err, "The photos could not be taken in, and no records were: %s.", oneLine(err.Error()))
+	}
 	rows, err := intake.Import(ctx, service(file, p), c.File)
 	if err != nil {
 		return err
-	}
-	rotten, err := keeping.AddPhotos(filepath.Join(c.File, intake.PhotoFolder), filepath.Join(c.Data, photoFolder))
-	if err != nil {
-		return fault.Storage(err, "The records are taken in, but not all photos: %s.", oneLine(err.Error()))
 	}
 	return print(p.Out, leftOut(fmt.Appendf(nil, "The studio of %s is in %s: %d records\n", c.File, c.Data, rows), rotten))
 }

@@ -21,16 +21,18 @@ import (
 
 // Names within the folder of a studio that was handed out.
 const (
-	tableExt   = ".csv"
-	bookName   = "studio.xlsx"
-	longFolder = "long" // texts too long for a cell, each in a file
-	aboutName  = "README.txt"
-	longMark   = "file: " // before the name of such a file, in the cell
+	tableExt  = ".csv"
+	bookName  = "studio.xlsx"
+	aboutName = "README.txt"
+	longMark  = "file: " // before the name of such a file, in the cell
 )
 
 // PhotoFolder is where the photos lie in it, each under its hash; who hands a
 // studio out or takes one in copies them.
 const PhotoFolder = "photos"
+
+// LongFolder is where the texts lie that are too long for a cell, each in a file.
+const LongFolder = "long"
 
 // longest is the most characters of a cell: what a spreadsheet holds is 32,767
 // (ECMA-376 leaves it to programs; all keep to this).
@@ -119,7 +121,7 @@ func cellsOf(dir string, t studio.Table) ([][]string, error) {
 			switch {
 			case !t.Text[j]:
 			case len(c) > longest:
-				name := path.Join(longFolder, t.Name, strconv.Itoa(i+1)+"-"+t.Columns[j]+".txt")
+				name := path.Join(LongFolder, t.Name, strconv.Itoa(i+1)+"-"+t.Columns[j]+".txt")
 				if err := writeFile(filepath.Join(dir, filepath.FromSlash(name)), []byte(c)); err != nil {
 					return nil, err
 				}

@@ -162,3 +162,96 @@ func TestSheetsRefused(t *testing.T) {
 		}
 	}
 }
+
+// sendWhole sends a packed studio as a browser does.
+func (a *aStudio) sendWhole(content []byte) sheet {
+	a.t.Helper()
+	var b bytes.Buffer
+	w := multipart.NewWriter(&b)
+	p, err := w.CreateFormFile("whole", "studio.zip")
+	if err != nil {
+		a.t.Fatal(err)
+	}
+	p.Write(content) //nolint:errcheck // to memory
+	w.Close()        //nolint:errcheck // to memory
+	r := httptest.NewRequest("POST", "/intake/whole", &b)
+	r.Header.Set("Content-Type", w.FormDataContentType())
+	r.Header.Set("Sec-Fetch-Site", "same-origin")
+	return a.do(r)
+}
+
+// A studio saved as a whole becomes an empty one, with its photos and its
+// sheets on the shelf; where there are records already the page says what to do
+// and changes nothing.
+func TestTakingAWholeStudioIn(t *testing.T) {
+	t.Parallel()
+	a, m := begun(t)
+	a.write(m.ID, "sorted", studio.Post{Post: 1, Pulled: 30}, studio.WeighedDry{Sheets: 10, Grams: 63, RHPct: 50}, studio.Graded{Good: 24})
+	shelf := a.post("/makings/"+m.ID+"/keep", url.Values{"form": {"sheets"}}).to()
+	a.sendPhotos("/makings/"+m.ID+"/photos", "one", "a blue sheet", upload{"a.jpg", picture(t, 90, "jpeg")})
+	packed := []byte(a.get("/intake/studio.zip").raw)
+
+	empty := newStudio(t)
+	if empty.get("/intake").Find("#f-whole").Length() != 1 {
+		t.Fatal("an empty studio takes no whole one in")
+	}
+	if s := empty.sendWhole(packed); s.to() != "/" {
+		t.Fatalf("%d: %s", s.code, s.text("#f-whole-error"))
+	}
+	if s := empty.get(shelf); s.text("h1") != "24 sheets" {
+		t.Errorf("the sheets on the shelf: %d %q", s.code, s.text("h1"))
+	}
+	made := empty.get("/makings/" + m.ID)
+	src, _ := made.Find(".photo img").Attr("src")
+	if photo := empty.get(src); photo.code != http.StatusOK {
+		t.Errorf("the photo %q: %d", src, photo.code)
+	}
+	if s := empty.get("/makings?colour=blue"); s.Find("a.line").Length() != 1 {
+		t.Errorf("the making is not found by a caption: %q", s.text(".error"))
+	}
+	if s := empty.get("/"); s.code != http.StatusOK {
+		t.Errorf("the bench: %d", s.code)
+	}
+
+	was := a.get("/store").text(".card")
+	if s := a.sendWhole(packed); s.code != http.StatusUnprocessableEntity || !strings.Contains(s.text("#f-whole-error"), "--data") || s.Find("#f-whole").Length() != 0 {
+		t.Errorf("into a studio that holds records: %d %q", s.code, s.text("#f-whole-error"))
+	}
+	if a.get("/store").text(".card") != was {
+		t.Error("a refused studio changed the shelf")
+	}
+}
+
+// What is no whole studio is refused in a sentence, writes nowhere but in its
+// own folder, and leaves the studio empty.
+func TestWholeStudiosRefused(t *testing.T) {
+	t.Parallel()
+	a := newStudio(t)
+	packed := func(files ...string) []byte {
+		var b bytes.Buffer
+		z := zip.NewWriter(&b)
+		for _, name := range files {
+			out, err := z.Create(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			fmt.Fprintln(out, "id,nothing") //nolint:errcheck // to memory
+		}
+		z.Close() //nolint:errcheck // to memory
+		return b.Bytes()
+	}
+	good := packed("out/makings.csv")
+	for name, content := range map[string][]byte{
+		"no zip": []byte("a letter"), "empty": packed(), "other files": packed("out/notes.csv"), "without its folder": packed("makings.csv"),
+		"out of its folder": packed("out/../../../makings.csv", "out//etc/makings.csv"), "named twice": packed("out/makings.csv", "out/makings.csv"),
+		"cut": good[:len(good)/2], "of another kind": good,
+	} {
+		s := a.sendWhole(content)
+		if s.code != http.StatusUnprocessableEntity || s.text("#f-whole-error") == "" {
+			t.Errorf("%s: %d %q", name, s.code, s.text("#f-whole-error"))
+		}
+	}
+	if list, err := a.records.Makings(t.Context(), studio.MakingFilter{}); err != nil || len(list) > 0 {
+		t.Errorf("%d makings, %v", len(list), err)
+	}
+}

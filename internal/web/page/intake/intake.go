@@ -1,10 +1,8 @@
 // Package intake is the pages where sheets of records are taken in: choosing a
 // file, saying what its columns hold, looking at what it would do, writing it
-// down, and undoing it; and where the whole studio is handed out. A file waits in memory between these steps; a restart
+// down, and undoing it; and where the whole studio is handed out, and taken in
+// where there is none yet. A file waits in memory between these steps; a restart
 // of the program forgets it, and nothing else.
-//
-// Missing: taking in a whole studio that was handed out, which the command
-// does.
 package intake
 
 import (
@@ -41,6 +39,7 @@ type Remembering interface {
 	Matching(ctx context.Context, headings string, v any) (bool, error)
 	KeepMatching(ctx context.Context, headings string, v any) error
 	Tables(ctx context.Context, each func(studio.Table) error) error
+	FillTables(ctx context.Context, tables []studio.Table) error
 }
 
 // Page answers for what is taken in.
@@ -62,6 +61,9 @@ func New(f *page.Frame, s Studio, now func() time.Time, photos string) *Page {
 type StartData struct {
 	page.Base
 	File  part.Field
+	Whole part.Field
+	Empty bool   // a whole studio may be taken in
+	Else  string // what to do where it may not
 	Wrong []part.Wrong
 	Past  []Past
 	Sure  *Past // what is about to be undone
@@ -85,7 +87,12 @@ func (p *Page) start(w http.ResponseWriter, r *http.Request, status int, f *page
 	d := StartData{Base: base}
 	d.File = f.Field(part.Field{Name: "file", Label: "The file", Required: true,
 		Hint: "A spreadsheet (.xlsx) or a table as text (.csv), up to 50 MB. One row to a making, a paper, a lot, a customer or a fibre, with headings above."})
+	d.Whole = f.Field(part.Field{Name: "whole", Label: "The saved studio", Required: true, Hint: "The .zip that “Save the whole studio” made."})
 	d.Wrong = f.Wrong()
+	if d.Empty, err = p.empty(r.Context()); err != nil {
+		return err
+	}
+	d.Else = part.Upper(elsewhere)
 	list, err := p.studio.Imports(r.Context())
 	if err != nil {
 		return err
