@@ -2,22 +2,28 @@
 // without the network. Both need a secure address; where there is none the page
 // says so before pulling starts.
 
+type Remark = (text: string, href?: string) => void;
+
+const dark = "Set the screen time of this device to its longest: at this address the browser does not keep the screen lit.";
+const once = "Keep this page open: at this address the browser cannot open it again without the network. What was counted stays on the device all the same.";
+
 // awake keeps the screen lit while the page is seen.
-export function awake(root: HTMLElement): void {
-  const out = root.querySelector("[data-lock]");
-  const tell = (text: string) => { if (out) out.textContent = text; };
-  const fallback = "The browser does not keep the screen lit here: set the device's own screen time to its longest, or leave it charging with the screen always on. A pedal or key press wakes nothing that is dark.";
-  if (!("wakeLock" in navigator)) return tell(fallback);
+export function awake(root: HTMLElement, remark: Remark): void {
+  const tell = (text: string) => { for (const el of root.querySelectorAll("[data-lock]")) el.textContent = text; };
+  if (!("wakeLock" in navigator)) {
+    tell(dark);
+    return remark(dark, root.dataset.secure);
+  }
   const ask = () => {
     if (document.visibilityState !== "visible") return;
-    navigator.wakeLock.request("screen").then(() => tell("The screen stays lit while this page is open."), () => tell(fallback));
+    navigator.wakeLock.request("screen").then(() => tell("The screen stays lit while this page is open."), () => tell("The browser does not keep the screen lit just now: set the screen time of this device to its longest."));
   };
   ask();
   document.addEventListener("visibilitychange", ask);
 }
 
 // revisits lets the page be opened again without the network, or says why not.
-export function revisits(root: HTMLElement, remark: (text: string, href?: string) => void): void {
+export function revisits(root: HTMLElement, remark: Remark): void {
   if ("serviceWorker" in navigator) {
     navigator.serviceWorker.register("/vat-worker.js", { scope: "/makings/" }).then(() => navigator.serviceWorker.ready).then((r) => {
       const loaded = performance.getEntriesByType("resource").map((e) => new URL(e.name).pathname).filter((p) => p.startsWith("/asset/"));
@@ -27,6 +33,7 @@ export function revisits(root: HTMLElement, remark: (text: string, href?: string
   }
   refused();
   function refused(): void {
-    remark("Keep this page open: without the network it cannot be loaded again at this address. What was counted stays on the device all the same.", root.dataset.secure);
+    for (const el of root.querySelectorAll("[data-again]")) el.textContent = once;
+    remark(once, root.dataset.secure);
   }
 }

@@ -43,7 +43,7 @@ export class Keep {
     if (!this.db) return [];
     const t = this.db.transaction("entry");
     const list = await done(t.objectStore("entry").index("making").getAll(making) as IDBRequest<Entry[]>);
-    return list.sort((a, b) => a.raw - b.raw || a.nth - b.nth);
+    return list.sort((a, b) => a.nth - b.nth); // no clock: it may have been set
   }
 
   async view(making: string): Promise<View | undefined> {

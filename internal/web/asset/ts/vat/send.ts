@@ -1,6 +1,7 @@
 // Sending what was noted, and hearing what is new. An entry is kept here until
 // the program says that it has it, and is sent the same each time. Its time is
-// this device's, put right by how far its clock is off the program's.
+// this device's, put right by how far its clock is off the program's; where
+// that clock was set in between, the page's own steady one tells.
 
 import type { Keep } from "./keep";
 import type { Entry, View } from "./type";
@@ -20,6 +21,9 @@ export class Line {
   there = false; // the program answers
   pairless = false; // it answers, but knows this device no more
   private off: number | undefined; // its clock less this one's, ms
+  private surest = Infinity; // the quickest answer, which told the time best, ms
+  private steady: number | undefined; // its clock less the page's steady one, ms
+  private readonly pressed = new Map<string, number>(); // by entry of this page: when, by the steady clock
   private last = 0; // the newest time given
   private busy = false;
   private again = false;
@@ -37,6 +41,7 @@ export class Line {
     private readonly seen: (view: View) => void,
     private readonly changed: () => void,
   ) {
+    this.last = Math.max(0, ...entries.map((e) => e.at ?? 0));
     addEventListener("online", () => this.soon(0));
     document.addEventListener("visibilitychange", () => this.listen());
     this.channel?.addEventListener("message", (m) => this.relayed(m.data));
@@ -46,6 +51,33 @@ export class Line {
   start(): void {
     this.listen();
     this.soon(0);
+  }
+
+  // noted must be told of every entry at once.
+  noted(fresh: Entry[]): void {
+    for (const e of fresh) {
+      this.pressed.set(e.id, performance.now());
+      if (this.off !== undefined) e.off = this.off;
+    }
+  }
+
+  // clock takes the program's time from an answer, wrong by at most half of what
+  // it took; a slow one is believed only where this clock must have been set.
+  private clock(now: number, took: number): void {
+    const off = now - Date.now();
+    if (this.off !== undefined && took > 2 * this.surest && Math.abs(off - this.off) <= took) return;
+    this.surest = Math.min(this.surest, took);
+    this.off = off;
+    this.steady = now - performance.now();
+  }
+
+  // time is an entry's by the program's clock. The steady clock stands still
+  // while the device sleeps, so that by it an entry is never too early.
+  private time(e: Entry): number {
+    const now = e.raw + (this.off ?? 0), then = e.raw + (e.off ?? this.off ?? 0), pressed = this.pressed.get(e.id);
+    if (pressed === undefined || this.steady === undefined) return now;
+    const most = pressed + this.steady;
+    return Math.min(most, Math.abs(now - most) <= Math.abs(then - most) ? now : then);
   }
 
   // soon sends after a while; of several wishes the earliest holds.
@@ -81,7 +113,7 @@ export class Line {
   private async post(list: Entry[]): Promise<void> {
     const timed = list.filter((e) => e.at === undefined);
     for (const e of timed) {
-      this.last = Math.max(this.last + 1, Math.round(e.raw + (this.off ?? 0)));
+      this.last = Math.max(this.last + 1, Math.round(this.time(e)));
       e.at = this.last;
     }
     if (timed.length > 0) await this.keep.put(timed);
@@ -102,14 +134,13 @@ export class Line {
     const stop = new AbortController();
     const clock = window.setTimeout(() => stop.abort(), patience);
     try {
-      const began = Date.now();
+      const began = performance.now();
       const r = await fetch(url, { ...init, cache: "no-store", redirect: "manual", signal: stop.signal });
       this.pairless = r.type === "opaqueredirect" || r.status === 401 || r.status === 403;
       if (!r.ok) throw new Error(String(r.status));
       const a = (await r.json()) as Answer;
-      const took = Date.now() - began;
-      if (took >= 0 && took < 2000) this.off = a.now + took / 2 - Date.now();
-      else this.off ??= a.now - Date.now();
+      const took = performance.now() - began;
+      this.clock(a.now + took / 2, took);
       this.seen(a.view);
       return a;
     } finally {
@@ -127,11 +158,11 @@ export class Line {
     }
     if (this.stream) return;
     this.channel?.postMessage({ from: this.me, taken: true });
-    this.heard = Date.now();
+    this.heard = performance.now();
     const s = new EventSource(`${this.base}/stream`);
     this.stream = s;
     const sign = () => {
-      this.heard = Date.now();
+      this.heard = performance.now();
       if (!this.there) this.soon(0);
     };
     s.onopen = sign;
@@ -156,7 +187,7 @@ export class Line {
 
   private relayed(m: { from: number; taken?: boolean; free?: boolean; view?: View; stored?: string[] }): void {
     if (m.from === this.me) return;
-    this.heard = Date.now();
+    this.heard = performance.now();
     if (m.taken) this.stop();
     if (m.free) this.listen();
     if (m.view) this.seen(m.view);
@@ -164,7 +195,7 @@ export class Line {
   }
 
   private alive(): void {
-    if (document.visibilityState === "hidden" || Date.now() - this.heard < silence) return;
+    if (document.visibilityState === "hidden" || performance.now() - this.heard < silence) return;
     this.stop();
     this.listen();
   }

@@ -4,9 +4,11 @@
 export interface Settings {
   guard: number; // s
   click(): void;
+  ring(): void;
 }
 
 const key = "vat/settings";
+const longest = 60; // s
 
 export function settings(root: HTMLElement): Settings {
   const s = { guard: 3, sound: false, shake: false, ...read() };
@@ -18,7 +20,7 @@ export function settings(root: HTMLElement): Settings {
     el.addEventListener("change", () => {
       if (name === "guard") {
         const v = Number(el.value.replace(",", "."));
-        if (Number.isFinite(v) && v >= 0 && v <= 60) s.guard = v;
+        if (el.value.trim() !== "" && Number.isFinite(v) && v >= 0 && v <= longest) s.guard = v;
         el.value = String(s.guard);
       } else s[name] = el.checked;
       try {
@@ -29,23 +31,30 @@ export function settings(root: HTMLElement): Settings {
       if (s.sound) audio ??= new AudioContext(); // allowed from a touch alone
     });
   }
+  const sound = (times: number) => { if (s.sound) tick(audio ??= new AudioContext(), times); };
   return {
     get guard() { return s.guard; },
     click() {
       if (s.shake) navigator.vibrate?.(40);
-      if (s.sound) tick(audio ??= new AudioContext());
+      sound(1);
+    },
+    ring() {
+      if (s.shake) navigator.vibrate?.([200, 100, 200]);
+      sound(3);
     },
   };
 }
 
-function tick(a: AudioContext): void {
-  const o = a.createOscillator(), g = a.createGain();
-  o.frequency.value = 660;
-  g.gain.setValueAtTime(0.15, a.currentTime);
-  g.gain.exponentialRampToValueAtTime(0.001, a.currentTime + 0.12);
-  o.connect(g).connect(a.destination);
-  o.start();
-  o.stop(a.currentTime + 0.12);
+function tick(a: AudioContext, times: number): void {
+  for (let i = 0; i < times; i++) {
+    const o = a.createOscillator(), g = a.createGain(), at = a.currentTime + i * 0.25;
+    o.frequency.value = 660;
+    g.gain.setValueAtTime(0.15, at);
+    g.gain.exponentialRampToValueAtTime(0.001, at + 0.12);
+    o.connect(g).connect(a.destination);
+    o.start(at);
+    o.stop(at + 0.12);
+  }
 }
 
 function read(): object {

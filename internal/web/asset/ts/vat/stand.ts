@@ -11,12 +11,13 @@ export interface Stand {
   inPost: number;
   tests: number;
   due: Act[]; // before the next sheet
-  next: Act | undefined; // the first act after that
+  later: Act[]; // after that
+  next: Act | undefined; // the first of them
   waiting: number; // entries that the program has not
 }
 
 const patience = 3; // sheets after which nobody is reminded of weighing the first
-const feeds = new Set(["recharge", "run down"]);
+export const feeds = new Set(["recharge", "run down"]);
 
 export function stand(view: View, entries: Entry[], skipped: ReadonlySet<number>): Stand {
   const has = new Set(view.has);
@@ -27,7 +28,7 @@ export function stand(view: View, entries: Entry[], skipped: ReadonlySet<number>
   }
   const s: Stand = {
     couched: view.couched, kissed: view.kissed, spoilt: view.spoilt, post: view.post, inPost: view.inPost, tests: view.tests,
-    due: [], next: undefined, waiting: 0,
+    due: [], later: [], next: undefined, waiting: 0,
   };
   let fed = -1;
   const count = (e: Entry, sign: number) => {
@@ -80,6 +81,7 @@ function acts(s: Stand, view: View, fed: number, skipped: ReadonlySet<number>): 
     if (a.kind === "weigh" && (s.tests === 0 || late > patience)) continue;
     if (a.kind === "press" && (late > 0 || (late === 0 && !full))) continue;
     if (late >= 0) s.due.push(a);
-    else s.next ??= a;
+    else s.later.push(a);
   }
+  s.next = s.later[0];
 }

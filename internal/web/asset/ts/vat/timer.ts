@@ -1,17 +1,18 @@
-// Timers that survive a reload: each is the time at which it ends.
+// Timers that survive a reload: each is the time at which it ends, and rings
+// until it is touched.
 
-import { button, element } from "./show";
+import { rows, type Row } from "./row";
+import type { Settings } from "./setting";
 
 interface Timer {
   name: string;
   ends: number; // ms since 1970
-  rung?: boolean;
 }
 
-export function timers(root: HTMLElement, making: string): void {
+export function timers(root: HTMLElement, making: string, set: Settings): void {
   const key = `vat/timers/${making}`;
-  const box = root.querySelector("[data-timers]");
   let list: Timer[] = read(key);
+  const rung = new Set<Timer>();
   const keep = () => {
     try {
       localStorage.setItem(key, JSON.stringify(list));
@@ -22,19 +23,19 @@ export function timers(root: HTMLElement, making: string): void {
   };
   const draw = () => {
     const now = Date.now();
+    const row = (t: Timer, button: string): Row => ({
+      key: `${t.name} ${t.ends}`, text: t.ends <= now ? `${t.name}: time is up.` : `${t.name}: ${left(t.ends - now)}`,
+      buttons: [[button, () => { list = list.filter((o) => o !== t); keep(); }, `${button}: ${t.name}`]],
+    });
     for (const t of list) {
-      if (!t.rung && t.ends <= now) {
-        t.rung = true;
-        navigator.vibrate?.([200, 100, 200]);
-        ring(root, t.name);
-        keep();
-      }
+      if (t.ends > now || rung.has(t)) continue;
+      rung.add(t);
+      set.ring();
     }
-    box?.replaceChildren(...list.map((t) => {
-      const p = element("p", `${t.name}: ${left(t.ends - now)} `);
-      p.append(button(t.rung ? "Done" : "Stop", () => { list = list.filter((o) => o !== t); keep(); }));
-      return p;
-    }));
+    rows(root.querySelector("[data-rings]"), "p", list.filter((t) => t.ends <= now).map((t) => row(t, "Understood")));
+    rows(root.querySelector("[data-timers]"), "p", list.filter((t) => t.ends > now).map((t) => row(t, "Stop")));
+    const clocks = root.querySelector("[data-clocks]"), text = list.filter((t) => t.ends > now).map((t) => `${t.name} ${left(t.ends - now)}`).join(" · ");
+    if (clocks && clocks.textContent !== text) clocks.textContent = text;
   };
   for (const b of root.querySelectorAll<HTMLElement>("[data-timer]")) {
     b.addEventListener("click", () => {
@@ -46,17 +47,7 @@ export function timers(root: HTMLElement, making: string): void {
   setInterval(() => { if (list.length) draw(); }, 1000);
 }
 
-// ring shows the timer above everything until it is touched.
-function ring(root: HTMLElement, name: string): void {
-  const p = element("p", `${name}: time is up. `);
-  p.setAttribute("role", "alert");
-  p.className = "vat-ring";
-  p.append(button("Understood", () => p.remove()));
-  root.querySelector(".vat-say")?.before(p);
-}
-
 function left(ms: number): string {
-  if (ms <= 0) return "time is up";
   const s = Math.ceil(ms / 1000);
   return s >= 3600 ? `${Math.floor(s / 3600)} h ${Math.floor((s % 3600) / 60)} min` : `${Math.floor(s / 60)}:${String(s % 60).padStart(2, "0")}`;
 }

@@ -7,7 +7,7 @@ import { name, Keep } from "./keep";
 import { presses } from "./press";
 import { Line } from "./send";
 import { settings } from "./setting";
-import { Show } from "./show";
+import { said, Show } from "./show";
 import { stand, type Stand } from "./stand";
 import { timers } from "./timer";
 import type { Ask, Entry, Note, View } from "./type";
@@ -23,6 +23,8 @@ export interface Run {
   answer(ask: Ask, yes: boolean): void;
 }
 
+const taken = (id: string): Note => ({ kind: "correction", body: { void: true }, corrects: id });
+
 async function run(root: HTMLElement): Promise<void> {
   const making = root.dataset.making ?? "";
   const keep = await Keep.open();
@@ -31,8 +33,16 @@ async function run(root: HTMLElement): Promise<void> {
   let view = older && older.seq > first.seq ? older : first;
   const entries = await keep.entries(making);
   const skipped = new Set<number>();
-  let nth = entries.length;
-  const show = new Show(root);
+  let nth = Math.max(-1, ...entries.map((e) => e.nth)) + 1;
+  const show = new Show(root, {
+    answer: (ask, yes) => me.answer(ask, yes),
+    undo: (id) => me.note(taken(id)),
+    seen(e) {
+      e.seen = true;
+      void keep.put([e]);
+      draw();
+    },
+  });
   const set = settings(root);
 
   const draw = () => show.draw(view, stand(view, entries, skipped), line, keep.safe, entries);
@@ -53,21 +63,26 @@ async function run(root: HTMLElement): Promise<void> {
       const raw = Date.now();
       const fresh = notes.map((n): Entry => ({ id: name(), making, raw, nth: nth++, group, kind: n.kind, body: n.body, ...(n.corrects ? { corrects: n.corrects } : {}) }));
       entries.push(...fresh);
+      line.noted(fresh);
+      show.started();
       draw();
       set.click();
       void keep.put(fresh).then(() => line.soon(0));
     },
     kissed() {
       const s = me.stand();
-      if (s.couched > 0) me.note({ kind: "post", body: { post: s.post, pulled: 0, kissed_off: 1 } });
+      if (s.couched === 0) return show.say("No sheet is counted that could go back");
+      me.note({ kind: "post", body: { post: s.post, pulled: 0, kissed_off: 1 } });
+      show.say("Kissed off: one sheet less");
     },
     takeBack() {
       const gone = new Set(entries.filter((e) => e.corrects).map((e) => e.corrects));
-      const last = entries.filter((e) => !e.corrects && !gone.has(e.id) && e.refused === undefined).pop();
-      if (!last) return;
-      const back = entries.filter((e) => e.group === last.group && !gone.has(e.id));
-      me.note(...back.reverse().map((e) => ({ kind: "correction", body: { void: true }, corrects: e.id })));
-      show.say("Taken back");
+      const has = new Set(view.has), holds = new Set(view.noted.map((n) => n.id));
+      const live = (e: Entry) => !e.corrects && !gone.has(e.id) && e.refused === undefined && (holds.has(e.id) || !has.has(e.id));
+      const last = entries.filter(live).pop();
+      if (!last) return show.say("Nothing of this device to take back. Anything else is taken back under More.");
+      me.note(...entries.filter((e) => e.group === last.group && live(e)).reverse().map((e) => taken(e.id)));
+      show.say(`Taken back: ${said(last)}`);
     },
     answer(ask, yes) {
       me.note(yes && ask.yes ? ask.yes : ask.no);
@@ -81,17 +96,16 @@ async function run(root: HTMLElement): Promise<void> {
     me.note(...s.due.flatMap((a) => a.notes ?? []), { kind: "post", body: { post, pulled: 1, kissed_off: 0 } });
   };
 
-  presses(root, set, { pull, kissed: () => me.kissed(), back: () => me.takeBack() });
+  presses(root, set, { pull, kissed: () => me.kissed(), back: () => me.takeBack(), repeated: () => show.say(`Again within ${set.guard} s: not counted`) });
   root.querySelector("[data-skip]")?.addEventListener("click", () => {
     for (const a of me.stand().due) if (a.notes) skipped.add(a.after);
     draw();
   });
   dialogs(root, me);
-  timers(root, making);
-  show.asks((ask, yes) => me.answer(ask, yes), (id) => me.note({ kind: "correction", body: { void: true }, corrects: id }));
+  timers(root, making, set);
   draw();
   line.start();
-  awake(root);
+  awake(root, (text, href) => show.remark(text, href));
   revisits(root, (text, href) => show.remark(text, href));
   if (!keep.safe) show.remark("This browser keeps nothing on the device: with the network down, do not close this page.");
   void keep.forget(Date.now());

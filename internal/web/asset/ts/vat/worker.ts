@@ -42,6 +42,7 @@ async function page(path: string): Promise<Response> {
   const late = new Promise<undefined>((yes) => setTimeout(() => yes(undefined), patience));
   const now = fresh(path);
   const first = await Promise.race([now.catch(() => undefined), late]);
+  if (first?.redirected) return Response.redirect(first.url); // such as to where a device is let in
   return first ?? (await kept(path)) ?? now;
 }
 
