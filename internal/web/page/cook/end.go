@@ -28,7 +28,7 @@ func endFields(s part.Speech) []part.Field {
 		{Name: "how", Label: "How wet it is", Kind: part.Select, Options: []part.Option{{Value: "test", Label: "by the quick test below"}, {Value: "squeezed", Label: "squeezed: about 25 % fibre"}, {Value: "drained", Label: "drained: about 17 % fibre"}, {Value: "leafy", Label: "leafy pulp, drained: about 12 % fibre"}}},
 		{Name: "handful", Label: "A handful weighed", Kind: part.Number, Mode: "text", Unit: mass, Bare: mass, Small: true, Hint: "100 g is handy."},
 		{Name: "dried", Label: "The same, dried", Kind: part.Number, Mode: "text", Unit: mass, Bare: mass, Small: true},
-		{Name: "left", Label: "How it was dried", Kind: part.Select, Options: []part.Option{{Value: leftRoom, Label: "in the room: about 10 % water stays"}, {Value: leftIron, Label: "ironed: about 3 %"}, {Value: leftOven, Label: "in the oven: none"}}},
+		leftField("Water in the dried handful"),
 		{Name: "kept", Label: "How it is kept", Kind: part.Select, Options: states},
 		{Name: "kept-at", Label: "At", Kind: part.Number, Mode: "text", Unit: warm, Bare: warm, Small: true, Hint: "Empty: 15 °C, a cool room."},
 		{Name: "called", Label: "Called", Kind: part.Text, Hint: "Empty: what it is, with the day."},

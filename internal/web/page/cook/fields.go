@@ -14,9 +14,14 @@ import (
 const (
 	wayHave = "have"
 	wayWant = "want"
-
-	leftOven, leftIron, leftRoom = "0", "3", "10" // % of water (source: memory)
 )
+
+// leftRoom is how much water fibre dried in a room holds, % (source: memory).
+const leftRoom = "10"
+
+func leftField(label string) part.Field {
+	return part.Field{Name: "left", Label: label, Kind: part.Number, Mode: "decimal", Unit: "%", Small: true, Hint: "Dried in the room about 10, ironed 3, bone-dry from the oven 0."}
+}
 
 // raws are the plants and rags that a cook opens, own ones first.
 func raws(shelf fibre.Shelf) []part.Option {
@@ -49,6 +54,7 @@ func (q *asked) plantFields(f *page.Form) []part.Field {
 			{Value: string(cookery.Fresh), Label: "Fresh", Note: "as cut"}, {Value: string(cookery.Dry), Label: "Dry plant", Note: "not cleaned yet"},
 			{Value: string(cookery.ForPot), Label: "Dry, for the pot", Note: "stripped, sorted"}}},
 		part.Field{Name: "amount", Label: "How much of it", Kind: part.Number, Mode: "text", Unit: s.Bare(measure.OfMass), Bare: s.Bare(measure.OfMass), Small: true, Hint: "As the scale says: 450 g, 1 lb."},
+		leftField("Water in what is called dry"),
 		part.Field{Name: "sheets", Label: "Good sheets", Kind: part.Number, Mode: "numeric", Unit: "sheets", Small: true},
 		part.Field{Name: "size", Label: "Sheet", Kind: part.Suggest, Options: s.SizeNames(), Hint: "To reckon sheets with."},
 		part.Field{Name: "grammage", Label: "Weight of the paper", Kind: part.Number, Mode: "text", Unit: "g/m²", Small: true},
@@ -62,8 +68,6 @@ func (q *asked) testFields(f *page.Form) []part.Field {
 	return complete(f, []part.Field{
 		{Name: "handful", Label: "A handful weighed", Kind: part.Number, Mode: "text", Unit: mass, Bare: mass, Small: true, Hint: "100 g is handy."},
 		{Name: "dried", Label: "The same, dried", Kind: part.Number, Mode: "text", Unit: mass, Bare: mass, Small: true},
-		{Name: "left", Label: "How it was dried", Kind: part.Select, Options: []part.Option{
-			{Value: leftRoom, Label: "in the room: about 10 % water stays"}, {Value: leftIron, Label: "ironed: about 3 %"}, {Value: leftOven, Label: "in the oven: none"}}},
 	})
 }
 

@@ -69,6 +69,7 @@ func (p *Page) log(w http.ResponseWriter, r *http.Request, status int, f *page.F
 	d.Likely = p.likely(c, state, s)
 	d.Corrects = f.Get("corrects")
 	d.Correcting = d.Corrects != ""
+	f.Fill("left", leftRoom)
 	fillEntry(f, state, s, p.now())
 	f.Fill("entry", rand.Text())
 	d.Entry = f.Get("entry")

@@ -67,6 +67,9 @@ func shown(figures map[string]figure.Figure, keys []string, s part.Speech) []Sho
 		}
 		v := Shown{Figure: part.NewFigure(key, f, s, ""), Sum: part.SumOf(f)}
 		v.Name = names[key]
+		if f.Unit == "h" && v.Band != "" { // a band from 2 to 20 h is not one from 0 to 20
+			v.Band = "nine times in ten " + s.Range(f.Low, f.High, f.Unit)
+		}
 		out = append(out, v)
 	}
 	return out
