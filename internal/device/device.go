@@ -171,7 +171,7 @@ func (r *Registry) spend(code string) error {
 	if r.left--; r.left <= 0 {
 		r.open = nil
 	}
-	return fault.Invalid("code", "this code cannot be used: it holds for one device and five minutes, and not after a few wrong tries; ask for a new one on the page Devices of the studio's own machine")
+	return fault.Invalid("code", "this code cannot be used: it holds for one device and five minutes, and not after a few wrong tries; ask for a new one on the page Phones and tablets of the studio's own machine")
 }
 
 // Admit returns the device a key belongs to, and a context that ends when it is

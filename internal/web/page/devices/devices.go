@@ -73,7 +73,7 @@ type Way struct{ Plain, Secure string }
 // Offer is a code on offer, with the address it is used at.
 type Offer struct {
 	Code, Until string
-	Address     string
+	Address     string        // of the program; the code is used at /pair there
 	Picture     template.HTML // the QR code
 }
 
@@ -114,10 +114,9 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, wrong st
 // offer sets a code beside the address, and both in a picture. The picture
 // leads to http: a device that trusts the studio's authority is not new.
 func (p *Page) offer(o device.Offer, way Way) (*Offer, error) {
-	address := way.Plain + "/pair"
-	qr, err := picture(address + "?code=" + o.Code)
+	qr, err := picture(way.Plain + "/pair?code=" + o.Code)
 	if err != nil {
 		return nil, err
 	}
-	return &Offer{Code: o.Spoken(), Until: o.Until.In(p.now().Location()).Format("15:04"), Address: address, Picture: qr}, nil
+	return &Offer{Code: o.Spoken(), Until: o.Until.In(p.now().Location()).Format("15:04"), Address: way.Plain, Picture: qr}, nil
 }
