@@ -182,6 +182,12 @@ func TestLabelsOfSeveral(t *testing.T) {
 			t.Errorf("%q is printed: %d, want %d", bad, s.code, want)
 		}
 	}
+	// what is no number is told beside a making that is not ticked, too
+	s := a.get("/labels?making=" + m.ID + "&n-" + other.ID + "=many")
+	if s.code != http.StatusUnprocessableEntity || s.text(".pick-line.wrong .error") == "" || s.Find("input[name=n-"+other.ID+"]").AttrOr("value", "") != "many" ||
+		s.Find(`.wrong-summary a[href="#f-n-`+other.ID+`"]`).Length() != 1 {
+		t.Errorf("letters beside what is not ticked: %d, %q", s.code, s.text(".wrong-summary"))
+	}
 	if s := a.get("/labels.pdf"); s.code != http.StatusUnprocessableEntity {
 		t.Errorf("labels of nothing are printed: %d", s.code)
 	}

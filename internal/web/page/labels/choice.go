@@ -35,11 +35,7 @@ func (p *Page) choose(ctx context.Context, f *page.Form, s part.Speech) (choice,
 		if len(list) == 0 {
 			return c, fault.NotFound("there is no such making")
 		}
-		n := each
-		if f.Get("n-"+id) != "" {
-			n, err = part.Count("n-"+id, f.Get("n-"+id), 1, mostLabels, "labels")
-			f.Refuse(err)
-		}
+		n := beside(f, id, each)
 		c.makings, c.counts[id] = append(c.makings, list[0]), max(1, n)
 		c.all += n
 	}
@@ -49,7 +45,19 @@ func (p *Page) choose(ctx context.Context, f *page.Form, s part.Speech) (choice,
 	return c, nil
 }
 
-// rows are the makings that were ticked, then the last others.
+// beside is how many are typed beside a making, else as many as of each.
+func beside(f *page.Form, id string, each int) int {
+	name := "n-" + id
+	if f.Get(name) == "" {
+		return each
+	}
+	n, err := part.Count(name, f.Get(name), 1, mostLabels, "labels")
+	f.Refuse(err)
+	return n
+}
+
+// rows are the makings that were ticked, then the last others, whose numbers are
+// looked at too: a tick may have been forgotten.
 func (p *Page) rows(ctx context.Context, f *page.Form, c choice) ([]Row, error) {
 	list, err := p.studio.Makings(ctx, studio.MakingFilter{PaperID: f.Get("of"), Light: true, Limit: mostOffered})
 	if err != nil {
@@ -57,6 +65,9 @@ func (p *Page) rows(ctx context.Context, f *page.Form, c choice) ([]Row, error) 
 	}
 	list = slices.DeleteFunc(list, func(m studio.Making) bool { return c.counts[m.ID] > 0 })
 	var rows []Row
+	for _, m := range list {
+		beside(f, m.ID, 1)
+	}
 	for i, m := range slices.Concat(c.makings, list) {
 		rows = append(rows, Row{ID: m.ID, Tag: m.Tag, Paper: m.PaperName, When: part.Since(m.Created, p.now()), Ticked: i < len(c.makings),
 			Count: f.Field(part.Field{Name: "n-" + m.ID, Label: "How many of " + m.Tag})})
