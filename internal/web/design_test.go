@@ -128,14 +128,14 @@ func TestDesignMovesTheRightWay(t *testing.T) {
 		more, less []string
 		same       []string
 	}{
-		{at, row{"grammage": "200"}, []string{"Weight of a sheet", "Fibre to weigh out", "Caliper", "Cost of the making"}, nil, []string{"Sheets to pull"}},
-		{at, row{"grammage": "80"}, nil, []string{"Weight of a sheet", "Fibre to weigh out", "Caliper"}, nil},
-		{at, row{"drying": "free"}, []string{"Shrinks", "Formed, long side"}, nil, nil},
-		{at, row{"beating": "7"}, []string{"Density", "At the beater"}, []string{"Caliper"}, nil},
-		{unheld, row{"beating": "7"}, []string{"Shrinks", "Formed, long side"}, nil, nil},
-		{unheld, row{"share-1": "10", "share-2": "90"}, []string{"Shrinks"}, nil, nil},
-		{at, row{"fibre-3": "cotton linters", "share-3": "0"}, nil, nil, []string{"Shrinks", "Density", "Cost of the making"}},
-		{at, row{"size": "A4"}, nil, []string{"Weight of a sheet", "Fibre to weigh out"}, nil},
+		{at, row{"grammage": "200"}, []string{"Weight of a sheet", "Fibre off the shelf", "Caliper", "Cost of the making"}, nil, []string{"Sheets to pull"}},
+		{at, row{"grammage": "80"}, nil, []string{"Weight of a sheet", "Fibre off the shelf", "Caliper"}, nil},
+		{at, row{"drying": "free"}, []string{"Shrinkage, long side", "Formed, long side"}, nil, nil},
+		{at, row{"beating": "7"}, []string{"Density", "At the beater, all loads"}, []string{"Caliper"}, nil},
+		{unheld, row{"beating": "7"}, []string{"Shrinkage, long side", "Formed, long side"}, nil, nil},
+		{unheld, row{"share-1": "10", "share-2": "90"}, []string{"Shrinkage, long side"}, nil, nil},
+		{at, row{"fibre-3": "cotton linters", "share-3": "0"}, nil, nil, []string{"Shrinkage, long side", "Density", "Cost of the making"}},
+		{at, row{"size": "A4"}, nil, []string{"Weight of a sheet", "Fibre off the shelf"}, nil},
 	} {
 		page := a.thought(c.at, c.change)
 		if page.code != http.StatusOK {
@@ -166,7 +166,7 @@ func TestDesignMovesTheRightWay(t *testing.T) {
 	}
 	// Hours and cost are for the sheets that are asked for, on both sides.
 	few, many := a.thought(at, row{"good": "20"}), a.thought(at, row{"good": "80"})
-	for _, what := range []string{"Your hands", "Fibre to weigh out", "Cost of the making"} {
+	for _, what := range []string{"Your hands", "Fibre off the shelf", "Cost of the making"} {
 		fewWas, fewNow := few.moved(what)
 		if manyWas, _ := many.moved(what); manyWas <= fewWas || fewWas != fewNow {
 			t.Errorf("%s of 20 sheets %g and %g, of 80 %g", what, fewWas, fewNow, manyWas)

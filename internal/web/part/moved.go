@@ -22,32 +22,32 @@ type Move struct {
 	Much float64 // how large the change is, of the smaller of the two
 }
 
-// facets are what two plans are compared by, in the order of the work, and what
-// more of each is called, and less.
-var facets = []struct{ key, name, more, less string }{
-	{"promise_pct", "Promise", "more", "less"},
-	{"sheets_to_pull", "Sheets to pull", "more", "fewer"},
-	{"fibre_air_dry_g", "Fibre to weigh out", "more", "less"},
-	{"formed_long_mm", "Formed, long side", "longer", "shorter"},
-	{"formed_short_mm", "Formed, short side", "longer", "shorter"},
-	{"dry_long_mm", "Dry, long side", "longer", "shorter"},
-	{"dry_short_mm", "Dry, short side", "longer", "shorter"},
-	{shrinks, "Shrinks", "more", "less"},
-	{"conditioned_mass_per_sheet_g", "Weight of a sheet", "heavier", "lighter"},
-	{"caliper_mm", "Caliper", "thicker", "thinner"},
-	{"density_g_cm3", "Density", "denser", "looser"},
-	{"share_within_pct", "Sheets within the weight", "more", "fewer"},
-	{"vat_consistency_g_l", "Vat consistency", "thicker", "thinner"},
-	{"beater_loads", "Beater loads", "more", "fewer"},
-	{"beater_hours", "At the beater", "longer", "shorter"},
-	{"posts", "Posts", "more", "fewer"},
-	{"press_pressure_kpa", "Pressure on the sheets", "more", "less"},
-	{"dryer_loads", "Dryer loads", "more", "fewer"},
-	{"drying_hours", "Drying", "longer", "shorter"},
-	{"hands_on_hours", "Your hands", "longer", "shorter"},
-	{"elapsed_days", "Soaking to packed", "longer", "shorter"},
-	{"cost_total", "Cost of the making", "dearer", "cheaper"},
-	{"cost_per_good_sheet", "Cost of a good sheet", "dearer", "cheaper"},
+// facets are the figures two plans are compared by, in the order of the work, and
+// what more of each is called, and less.
+var facets = []struct{ key, more, less string }{
+	{"promise_pct", "more", "less"},
+	{"sheets_to_pull", "more", "fewer"},
+	{"fibre_air_dry_g", "more", "less"},
+	{"formed_long_mm", "longer", "shorter"},
+	{"formed_short_mm", "longer", "shorter"},
+	{"dry_long_mm", "longer", "shorter"},
+	{"dry_short_mm", "longer", "shorter"},
+	{shrinks, "more", "less"},
+	{"conditioned_mass_per_sheet_g", "heavier", "lighter"},
+	{"caliper_mm", "thicker", "thinner"},
+	{"density_g_cm3", "denser", "looser"},
+	{"share_within_pct", "more", "fewer"},
+	{"vat_consistency_g_l", "thicker", "thinner"},
+	{"beater_loads", "more", "fewer"},
+	{"beater_hours", "longer", "shorter"},
+	{"posts", "more", "fewer"},
+	{"press_pressure_kpa", "more", "less"},
+	{"dryer_loads", "more", "fewer"},
+	{"drying_hours", "longer", "shorter"},
+	{"hands_on_hours", "longer", "shorter"},
+	{"elapsed_days", "longer", "shorter"},
+	{"cost_total", "dearer", "cheaper"},
+	{"cost_per_good_sheet", "dearer", "cheaper"},
 }
 
 // shrinks is the key of the shrinkage among what a plan rests on.
@@ -62,7 +62,7 @@ func Moves(was, now plan.Plan, s Speech) []Move {
 		if !had && !has {
 			continue
 		}
-		m := Move{Key: f.key, Name: f.name, Was: "–", Now: "–"}
+		m := Move{Key: f.key, Name: names[f.key], Was: "–", Now: "–"}
 		if had {
 			m.Was = s.One(a.Value, a.Unit)
 		}
