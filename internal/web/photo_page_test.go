@@ -172,7 +172,8 @@ func TestPhotosRefused(t *testing.T) {
 	}
 }
 
-// A caption is put right and a photo taken away; the history keeps both.
+// A caption is put right and a photo taken away, and put back as it was; the
+// history keeps all.
 func TestPhotosChanged(t *testing.T) {
 	t.Parallel()
 	a := newStudio(t)
@@ -200,6 +201,20 @@ func TestPhotosChanged(t *testing.T) {
 	}
 	if got := a.post(making+"/photos/change", f); got.code != 404 {
 		t.Errorf("taken away twice: status %d", got.code)
+	}
+	page := a.get(making + "/photos")
+	f = url.Values{"entry": {page.Find("details form input[name=entry]").AttrOr("value", "")}, "do": {page.Find("details form button[name=do]").AttrOr("value", "")}}
+	for range 2 { // and the same once more
+		if got := a.post(making+"/photos/change", f); got.code != 303 || a.get(making).Find("figure.photo img[alt='first sheet']").Length() != 1 {
+			t.Errorf("put back: status %d", got.code)
+		}
+		if page := a.get(making + "/photos"); page.Find("details form").Length() != 0 {
+			t.Error("what is back is told to be away")
+		}
+		if got := a.post(making+"/photos/change", f); got.code != 404 {
+			t.Errorf("put back twice: status %d", got.code)
+		}
+		a.post(making+"/photos/change", url.Values{"entry": {f.Get("entry")}, "do": {"away"}})
 	}
 }
 

@@ -67,12 +67,11 @@ func (p *Page) take(w http.ResponseWriter, r *http.Request) (s sent, err error) 
 // a fault.
 func (p *Page) takeOne(r *http.Request, s *sent, file *page.Sent) error {
 	k, err := p.photos.Add(r.Context(), file)
-	switch fault.KindOf(err) {
-	case fault.KindInvalid, fault.KindOutOfRange:
+	switch {
+	case fault.Refused(err):
 		s.refused = append(s.refused, page.Refused{File: file.FileName(), Text: page.Sentence(err)})
 		return nil
-	}
-	if err != nil {
+	case err != nil:
 		return err
 	}
 	body := studio.Photo{Hash: k.Hash, Format: k.Format, Width: k.Width, Height: k.Height, Caption: s.caption}

@@ -1,5 +1,5 @@
 // Package photo is the page of a making's photos: adding them, several at
-// once; putting a caption right; taking one away; and the files themselves.
+// once; putting a caption right; taking one away and back; and the files themselves.
 //
 // A photo is on the disk before the record tells of it, so that no entry is
 // without its file. Of several sent together, those that can be read are kept
@@ -16,7 +16,6 @@ import (
 	"os"
 	"time"
 
-	"vatside/internal/fault"
 	"vatside/internal/photo"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
@@ -59,7 +58,7 @@ func New(f *page.Frame, s Studio, photos Photos, now func() time.Time) *Page {
 type Data struct {
 	page.Base
 	ID, Tag, Paper string
-	Album          page.Album
+	Album, Away    page.Album     // kept, and taken away
 	Says           string         // what was just kept
 	Refused        []page.Refused // what was not, each by the name of its file
 }
@@ -83,9 +82,10 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, says str
 		return err
 	}
 	base.Back = "/makings/" + m.ID + "/photos"
-	album := page.Photos(m.ID, studio.Replay(m, events).Photos, p.now(), 0)
+	seen := studio.Replay(m, events).Photos
+	album := page.Photos(m.ID, seen, p.now(), 0)
 	album.Form, album.Limits = rand.Text(), photo.Formats()
-	return template.Write(w, status, Data{Base: base, ID: m.ID, Tag: m.Tag, Paper: m.PaperName, Album: album, Says: says, Refused: refused})
+	return template.Write(w, status, Data{Base: base, ID: m.ID, Tag: m.Tag, Paper: m.PaperName, Album: album, Away: page.Photos(m.ID, away(events, seen), p.now(), 0), Says: says, Refused: refused})
 }
 
 // kept says how many photos were just kept; what is no number says nothing.
@@ -101,40 +101,4 @@ func kept(n string) string {
 		return ""
 	}
 	return fmt.Sprintf("%d photos are kept.", count)
-}
-
-// Change puts a caption right, or takes a photo away. The entry stays in the
-// history, and the file in its folder.
-func (p *Page) Change(w http.ResponseWriter, r *http.Request) error {
-	f, err := page.ReadForm(r)
-	if err != nil {
-		return err
-	}
-	id, event := r.PathValue("id"), f.Get("entry")
-	m, err := p.studio.Making(r.Context(), id)
-	if err != nil {
-		return err
-	}
-	events, err := p.studio.Events(r.Context(), m.ID)
-	if err != nil {
-		return err
-	}
-	for _, seen := range studio.Replay(m, events).Photos {
-		if seen.Event != event {
-			continue
-		}
-		change := studio.Void("photo/"+rand.Text(), p.now(), event)
-		says := "The photo is taken away. The history still tells of it."
-		if f.Get("do") != "away" {
-			body := seen.Photo
-			body.Caption = f.Get("caption")
-			change, says = studio.Correction("photo/"+rand.Text(), p.now(), event, body), "The caption is kept."
-		}
-		if _, err := p.studio.Record(r.Context(), m.ID, change); err != nil {
-			return err
-		}
-		page.PutFlash(w, says)
-		return page.See(w, r, "/makings/"+m.ID+"/photos")
-	}
-	return fault.NotFound("this photo was taken away in between")
 }
