@@ -224,9 +224,14 @@ func TestOwnFibreStaysWhileUsed(t *testing.T) {
 	remove := func() sheet {
 		return a.post(denim+"/remove", url.Values{"revision": {filled(a.get(denim)).Get("revision")}})
 	}
+	const forms, asks = `form[action$="/remove"]`, `a[href$="?remove"]`
+	if page, sure := a.get(denim), a.get(denim+"?remove"); page.Find(forms).Length() != 0 || page.Find(asks).Length() != 1 || sure.Find(forms).Length() != 1 ||
+		sure.Find(forms+" input[name=revision]").AttrOr("value", "") != filled(page).Get("revision") || len(a.fibres()) != 1 {
+		t.Errorf("it is not asked first whether to take it away: %s", sure.text("main"))
+	}
 	text, wrap := a.madeOf("Field text", "hill denim 70, abaca 30"), a.madeOf("Wrapper", "Hill Denim")
 	page := a.get(denim)
-	if got := page.Find(`a[href="/papers/` + text.ID + `"], a[href="/papers/` + wrap.ID + `"]`).Length(); got != 2 || page.Find(`form[action$="/remove"]`).Length() != 0 {
+	if got := page.Find(`a[href="/papers/` + text.ID + `"], a[href="/papers/` + wrap.ID + `"]`).Length(); got != 2 || page.Find(forms+", "+asks).Length() != 0 || a.get(denim+"?remove").Find(forms).Length() != 0 {
 		t.Errorf("the page names %d papers, and may be asked to remove it: %s", got, page.text(".band"))
 	}
 	s := remove()

@@ -79,7 +79,8 @@ func (p *Page) New(w http.ResponseWriter, r *http.Request) error {
 	return askTemplate.Write(w, status, d)
 }
 
-// Show shows an own fibre as it stands.
+// Show shows an own fibre as it stands; with ?remove it asks whether to take it
+// away.
 func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	profile, err := p.studio.Profile(r.Context())
 	if err != nil {

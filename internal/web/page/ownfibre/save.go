@@ -34,6 +34,7 @@ type Data struct {
 	About    []part.Field
 	Groups   []Group
 	UsedBy   []part.Link
+	Sure     bool // whether to take it away is asked
 }
 
 func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, s sheet) error {
@@ -43,6 +44,7 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, status int, s sheet)
 		if d.UsedBy, err = p.usedBy(r.Context(), s.name); err != nil {
 			return err
 		}
+		d.Sure = r.URL.Query().Has("remove") && len(d.UsedBy) == 0
 	}
 	return formTemplate.Write(w, status, d)
 }
