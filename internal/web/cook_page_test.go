@@ -3,6 +3,8 @@ package web_test
 import (
 	"net/http"
 	"net/url"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 )
@@ -97,6 +99,15 @@ func TestIrisLeavesToTheShelf(t *testing.T) {
 	shelf := a.follow(made)
 	if got := shelf.says("article"); !strings.Contains(got, "900 g wet, 108 g dry") || !strings.Contains(strings.ToLower(got), "use by") || !strings.Contains(got, "cooked") {
 		t.Errorf("the cooked lot: %.400s", got)
+	}
+	for _, paper := range []string{"a4", "letter"} {
+		pdf := a.get(at + "/card.pdf?paper=" + paper)
+		if pdf.code != http.StatusOK || !strings.HasPrefix(pdf.raw, "%PDF") {
+			t.Errorf("cook card on %s: status %d", paper, pdf.code)
+		}
+		if dir := os.Getenv("VATSIDE_PICTURES"); dir != "" {
+			_ = os.WriteFile(filepath.Join(dir, "cook-"+paper+".pdf"), []byte(pdf.raw), 0o600)
+		}
 	}
 	next := a.cooking(row{"fibre": "iris leaf", "amount": "450 g", "left": "0", "alkali": "soda ash", "charge": "20"})
 	if got := next.says("article"); !strings.Contains(got, "You saw 24 %") || !strings.Contains(got, "You saw 3 h at 98 °C") {

@@ -12,6 +12,7 @@ func raw(on func(pattern string, h page.Handler), frame *page.Frame, c Config) {
 	on("POST /cooks", cooks.Start)
 	on("GET /cooks/new", cooks.New)
 	on("GET /cooks/{id}", cooks.Show)
+	on("GET /cooks/{id}/card.pdf", cooks.PDF)
 	on("POST /cooks/{id}/entries", cooks.Append)
 	on("POST /cooks/{id}/end", cooks.End)
 	on("GET /studio/help", cooks.Help)
