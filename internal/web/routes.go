@@ -122,7 +122,14 @@ func carried(on func(pattern string, h page.Handler), taking func(most int64, pa
 	on("POST /intake/{id}/write", sheets.Write)
 	on("POST /intake/{id}/undo", sheets.Undo)
 
-	taking(copies.MostBody, "POST /copies/file", copies.New(frame, c.Copies, c.Now).Receive)
+	kept := copies.New(frame, c.Copies, c.Now)
+	on("GET /copies", kept.List)
+	on("POST /copies", kept.Make)
+	on("GET /copies/now", kept.Now)
+	on("GET /copies/{name}", kept.Show)
+	on("GET /copies/{name}/file", kept.File)
+	on("POST /copies/{name}/restore", kept.Restore)
+	taking(copies.MostBody, "POST /copies/file", kept.Receive)
 }
 
 // joining are the addresses at which other devices are let in and shut out.
@@ -213,14 +220,6 @@ func rooms(on func(pattern string, h page.Handler), frame *page.Frame, c Config)
 	on("GET /studio/fibres/{name}", fibres.Show)
 	on("POST /studio/fibres/{name}", fibres.Save)
 	on("POST /studio/fibres/{name}/remove", fibres.Remove)
-
-	kept := copies.New(frame, c.Copies, c.Now)
-	on("GET /copies", kept.List)
-	on("POST /copies", kept.Make)
-	on("GET /copies/now", kept.Now)
-	on("GET /copies/{name}", kept.Show)
-	on("GET /copies/{name}/file", kept.File)
-	on("POST /copies/{name}/restore", kept.Restore)
 
 	persons := people.New(frame, c.Studio)
 	on("GET /people", persons.Show)
