@@ -47,18 +47,16 @@ func (p *Page) save(w http.ResponseWriter, r *http.Request, b studio.Brief, titl
 	read(form, base.Speech, &b)
 	if len(form.Faults) == 0 {
 		err := p.keep(r.Context(), form, &b)
-		if err == nil {
+		switch {
+		case err == nil:
 			return page.See(w, r, "/briefs/"+b.ID)
-		}
-		switch fault.KindOf(err) {
-		case fault.KindInvalid, fault.KindOutOfRange:
-			form.Refuse(err)
-		case fault.KindConflict:
+		case fault.KindOf(err) == fault.KindConflict:
 			form.Refuse(err)
 			return p.show(w, r, base, form, b, http.StatusConflict)
-		default:
+		case !fault.Refused(err):
 			return err
 		}
+		form.Refuse(err)
 	}
 	return p.show(w, r, base, form, b, http.StatusUnprocessableEntity)
 }

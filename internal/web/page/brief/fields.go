@@ -98,10 +98,7 @@ func fields(s part.Speech, papers []studio.Paper) []part.Field {
 		{Name: "paper", Label: "Which paper?", Kind: part.Select, Options: list, Required: true},
 		{Name: "good", Label: "How many good sheets?", Kind: part.Number, Mode: "numeric", Unit: "sheets", Required: true},
 		{Name: "size", Label: "What size, finished?", Hint: "By name, or two sides.", Kind: part.Suggest, Bare: s.Bare(measure.OfLength), Options: s.SizeNames(), Required: true},
-		{Name: "edges", Label: "Edges", Kind: part.Choices, Options: []part.Option{
-			{Value: "deckle", Label: "Deckle", Note: "as they leave the mould"},
-			{Value: "trimmed", Label: "Trimmed", Note: "cut to size"},
-		}},
+		{Name: "edges", Label: "Edges", Kind: part.Choices, Options: page.Edges},
 		{Name: "confidence", Label: "How sure must it be?", Hint: "Surer means more sheets pulled and more fibre weighed out.", Kind: part.Choices, Options: []part.Option{
 			{Value: "50", Label: "Even chance", Note: "for yourself"},
 			{Value: "90", Label: "Nine times in ten", Note: "the usual promise"},

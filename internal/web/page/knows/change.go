@@ -79,7 +79,7 @@ func (p *Page) Fix(w http.ResponseWriter, r *http.Request) error {
 // refuse tells at a blank what the records have against its words; any other
 // fault is handed on.
 func (p *Page) refuse(w http.ResponseWriter, r *http.Request, f *page.Form, at string, err error) error {
-	if k := fault.KindOf(err); k != fault.KindInvalid && k != fault.KindOutOfRange {
+	if !fault.Refused(err) {
 		return err
 	}
 	f.Refuse(fault.Invalid(at, "%s", page.Sentence(err)))

@@ -108,17 +108,15 @@ func (p *Page) AddReading(w http.ResponseWriter, r *http.Request) error {
 	body := readReading(f, part.Speech{System: sys})
 	if len(f.Faults) == 0 {
 		_, err = p.studio.Record(r.Context(), r.PathValue("id"), studio.NewEvent("beat/"+f.Get("entry"), p.now(), body))
-		switch fault.KindOf(err) {
-		case fault.KindInvalid, fault.KindOutOfRange:
-			f.At = faultsAt
-			f.Refuse(err)
-		default:
-			if err != nil {
-				return err
-			}
+		switch {
+		case err == nil:
 			page.PutFlash(w, "Written down.")
 			return page.See(w, r, "/makings/"+r.PathValue("id")+"/beating?"+keep(f))
+		case !fault.Refused(err):
+			return err
 		}
+		f.At = faultsAt
+		f.Refuse(err)
 	}
 	return p.beating(w, r, http.StatusUnprocessableEntity, f)
 }

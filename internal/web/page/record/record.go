@@ -124,14 +124,13 @@ func (p *Page) Save(w http.ResponseWriter, r *http.Request) error {
 		return p.conflict(w, o, form, was, "More was written down of this making since you opened the card.")
 	}
 	err = p.studio.FinishCard(r.Context(), o.making.ID, entry)
-	switch fault.KindOf(err) {
-	case fault.KindInvalid, fault.KindOutOfRange:
+	switch {
+	case fault.Refused(err):
 		form.Refuse(err)
 		return template.Write(w, http.StatusUnprocessableEntity, set(o, form))
-	case fault.KindConflict:
+	case fault.KindOf(err) == fault.KindConflict:
 		return p.conflict(w, o, form, was, page.Sentence(err))
-	}
-	if err != nil {
+	case err != nil:
 		return err
 	}
 	page.PutFlash(w, "Written down.")

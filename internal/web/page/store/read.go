@@ -23,12 +23,11 @@ func (p *Page) speech(r *http.Request) (part.Speech, error) {
 // so that sending it knowingly writes it down.
 func refuse(f *page.Form, err error) (int, error) {
 	status := http.StatusUnprocessableEntity
-	switch fault.KindOf(err) {
-	case fault.KindInvalid, fault.KindOutOfRange:
-	case fault.KindConflict:
+	switch {
+	case fault.KindOf(err) == fault.KindConflict:
 		status = http.StatusConflict
 		f.Values.Set("entry", entryID())
-	default:
+	case !fault.Refused(err):
 		return 0, err
 	}
 	f.At = map[string]string{"mass": "amount", "keep_by": "keep-by"}

@@ -110,14 +110,13 @@ func (p *Page) Save(w http.ResponseWriter, r *http.Request) error {
 		return template.Write(w, http.StatusUnprocessableEntity, set(base, c, ""))
 	}
 	saved, err := p.studio.SaveProfile(r.Context(), *c.now)
-	switch fault.KindOf(err) {
-	case fault.KindInvalid, fault.KindOutOfRange:
+	switch {
+	case fault.Refused(err):
 		form.Refuse(err)
 		return template.Write(w, http.StatusUnprocessableEntity, set(base, c, ""))
-	case fault.KindConflict:
+	case fault.KindOf(err) == fault.KindConflict:
 		return conflict(w, base, c, old, page.Sentence(err))
-	}
-	if err != nil {
+	case err != nil:
 		return err
 	}
 	page.SetUnits(w, page.ReadSystem(saved.System))
