@@ -1,6 +1,9 @@
 package paperwork
 
-import "strconv"
+import (
+	"cmp"
+	"strconv"
+)
 
 // stepType is the type that steps are set in: the size of names and of text.
 type stepType struct{ name, text float64 }
@@ -204,9 +207,9 @@ type place struct {
 // recordRows are the blanks for what is counted and measured, in the order in
 // which the record asks for it and in its words.
 func recordRows(c Card) [][]place {
-	length, mass := or(c.LengthUnit, "mm"), c.MassUnit
+	length, mass := cmp.Or(c.LengthUnit, "mm"), c.MassUnit
 	rows := [][]place{
-		{{"pulled on", "", 1.1}, {"stock left", or(c.StockUnit, "L"), 1}, {"dry, long", length, 1}, {"dry, short", length, 1}, {"they weigh, dry", mass, 1}, {"room humidity", "% RH", 1}},
+		{{"pulled on", "", 1.1}, {"stock left", cmp.Or(c.StockUnit, "L"), 1}, {"dry, long", length, 1}, {"dry, short", length, 1}, {"they weigh, dry", mass, 1}, {"room humidity", "% RH", 1}},
 		{{"dry sheets weighed", "", 1.3}, {"good", "", 1}, {"retree", "", 1}, {"broken", "", 1}, {"broke", "", 1}, {"caliper: readings", length, 2.2}},
 	}
 	measured := []place{{"diagonals: one", length, 1}, {"the other", length, 1}, {"long side", length, 1}, {"short side", length, 1}}
@@ -250,7 +253,7 @@ func (p *pen) readings(c Card, times int, y float64) float64 {
 		return y
 	}
 	y = p.heading(y, "at the beater", "the test is read in seconds, °SR or mL CSF: ring one; read on the way and where you stop")
-	row := []place{{"beaten until now", "h", 1}, {"the test says", "", 1}, {"the roll", "", 1.8}, {"water of the test", or(c.TempUnit, "°C"), 1}, {"load", "", 0.6}}
+	row := []place{{"beaten until now", "h", 1}, {"the test says", "", 1}, {"the roll", "", 1.8}, {"water of the test", cmp.Or(c.TempUnit, "°C"), 1}, {"load", "", 0.6}}
 	for i := range times {
 		if i > 0 {
 			y -= 2.8 // the first row has the labels
@@ -261,14 +264,6 @@ func (p *pen) readings(c Card, times int, y float64) float64 {
 		}
 	}
 	return y + 1.4
-}
-
-// or is s, or usual where there is none.
-func or(s, usual string) string {
-	if s == "" {
-		return usual
-	}
-	return s
 }
 
 // remarks sets lines to write on down to the foot, at least so many.

@@ -1,6 +1,7 @@
 package paperwork
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -219,7 +220,7 @@ func (f filler) pulls() []StepLine {
 func (f filler) atAPull() int {
 	for _, m := range f.Studio.Moulds {
 		size := fmt.Sprintf("%.0f × %.0f mm", max(m.LongMM, m.ShortMM), min(m.LongMM, m.ShortMM))
-		if name := or(m.Name, size); m.AtAPull != nil && name == f.plan.Mould {
+		if name := cmp.Or(m.Name, size); m.AtAPull != nil && name == f.plan.Mould {
 			return *m.AtAPull
 		}
 	}
