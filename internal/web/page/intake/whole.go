@@ -97,4 +97,4 @@ func (p *Page) takeWhole(w http.ResponseWriter, r *http.Request) (rotten int, er
 }
 
 // elsewhere says what to do where there are records already.
-const elsewhere = "start the program with a new folder, vatside --data NEW-FOLDER, and take it in there"
+const elsewhere = "start the program with a new folder, vatside serve --data NEW-FOLDER, and take it in there"
