@@ -29,8 +29,7 @@ const (
 	cookTitle = 20.0
 	cookText  = 10.5
 	cookSmall = 7.8
-	logRows   = 14 // ours: a cook of three hours with its rinses
-	logHigh   = 7.0
+	leastRows = 6 // of the log; ours: a cook of two hours with a test each half hour
 )
 
 // First is what stands above all cautions of the trade.
@@ -102,14 +101,21 @@ func (c Cook) parts(p *pen) []part {
 	heeded("take care", First, c.Cautions)
 	numbered("in this order", c.Order, true)
 	numbered("is it done?", c.Tests, false)
+	heeded("the liquor", First, c.Waste)
 	numbered("written down", c.Log, false)
 	add(true, func(y float64) float64 {
 		return p.heading(y+1, "log", "when it simmers, each test, off the flame, each rinse")
 	})
-	for i := range logRows {
-		add(false, func(y float64) float64 { return c.logRow(p, i, y) })
+	first := p.measured(func(y float64) float64 { return c.logRow(p, 0, y) })
+	list = append(list, first)
+	next := p.measured(func(y float64) float64 { return c.logRow(p, 1, y) })
+	rows := leastRows
+	if len(c.Log) > 0 {
+		rows = 2 // it was begun on another sheet, or at the screen
 	}
-	heeded("the liquor", First, c.Waste)
+	for n := 1; n < rows || p.leftAfter(list) > next.high; n++ {
+		list = append(list, next)
+	}
 	return list
 }
 
@@ -120,12 +126,14 @@ func (c Cook) head(p *pen, y float64) float64 {
 	y = p.para(p.left, y+4, p.right-p.left, bold, cookTitle, c.Fibre)
 	y = p.para(p.left, y+0.5, p.right-p.left, plain, cookText, c.About)
 	y += 1.5
-	call := join("   ", c.Call...)
-	if call == "" {
-		call = "Emergency:                                    Poison centre:                                    Running water: "
-	}
 	top := y
-	y = p.para(p.left+3, y+2, p.right-p.left-6, bold, cookText, call) + 2
+	if call := join("   ", c.Call...); call != "" {
+		y = p.para(p.left+3, y+2, p.right-p.left-6, bold, cookText, call) + 2
+	} else {
+		p.left, p.right = p.left+3, p.right-3
+		y = p.places([]place{{"emergency", "", 1}, {"poison centre", "", 1}, {"doctor, eye clinic", "", 1}, {"running water is", "", 1}}, y+2)
+		p.left, p.right = p.left-3, p.right+3
+	}
 	p.box(p.left, top, p.right-p.left, y-top, strong)
 	return y + 2
 }
