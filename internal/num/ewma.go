@@ -25,6 +25,7 @@ const (
 //	limits(i) = centre ± L·σ·√(λ/(2 − λ)·(1 − (1 − λ)^(2i)))
 type Weighted struct {
 	Centre    float64
+	Values    []float64
 	Averages  []float64
 	Low, High []float64 // at each average: they widen as fewer values stand behind it
 	Out       []int     // places of the averages outside, from 0
@@ -42,7 +43,7 @@ func NewWeighted(values []float64, centre, sigma, weight, width float64) (Weight
 		return Weighted{}, ErrLimits
 	}
 	n := len(values)
-	c := Weighted{Centre: centre, Averages: make([]float64, n), Low: make([]float64, n), High: make([]float64, n)}
+	c := Weighted{Centre: centre, Values: values, Averages: make([]float64, n), Low: make([]float64, n), High: make([]float64, n)}
 	z, left := centre, 1.0 // what is left of the square of the start's weight
 	for i, x := range values {
 		z += weight * (x - z)
@@ -56,14 +57,16 @@ func NewWeighted(values []float64, centre, sigma, weight, width float64) (Weight
 	return c, nil
 }
 
-// Turned is the place of the first value since the averages last lay on the
-// other side of the centre than the one at a place: from there on, if it is
-// outside, something moves them.
-func (c Weighted) Turned(at int) int {
-	for i := at - 1; i >= 0; i-- {
-		if (c.Averages[i] > c.Centre) != (c.Averages[at] > c.Centre) {
-			return i + 1
+// Began is from which place on, up to the one given, the values most likely lie
+// off the centre all alike: of all beginnings it makes the sum of what they lie
+// off, squared and over their number, the largest.
+func (c Weighted) Began(at int) int {
+	best, most, sum := at, -1.0, 0.0
+	for i := at; i >= 0; i-- {
+		sum += c.Values[i] - c.Centre
+		if by := sum * sum / float64(at-i+1); by > most {
+			best, most = i, by
 		}
 	}
-	return 0
+	return best
 }

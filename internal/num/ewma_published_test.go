@@ -114,11 +114,6 @@ func TestWeighted(t *testing.T) {
 				t.Fatalf("limits %v", a.High)
 			}
 		}
-		for _, i := range a.Out {
-			if from := a.Turned(i); from > i || from > 0 && a.Averages[from-1] != 0 && (a.Averages[from-1] > 0) == (a.Averages[i] > 0) {
-				t.Fatalf("turned at %d before %d: %v", from, i, a.Averages)
-			}
-		}
 		if one, _ := NewWeighted(values, 0, 1, 1, 3); math.Abs(one.Averages[len(values)-1]-values[len(values)-1]) > 1e-12 {
 			t.Fatalf("weight 1: %v of %v", one.Averages, values)
 		}
@@ -130,5 +125,30 @@ func TestWeighted(t *testing.T) {
 		if _, err := NewWeighted([]float64{1}, bad[0], bad[1], bad[2], bad[3]); !errors.Is(err, ErrLimits) {
 			t.Errorf("%v: %v", bad, err)
 		}
+	}
+}
+
+// A step among noise is found where it began, most often to a value.
+func TestBegan(t *testing.T) {
+	t.Parallel()
+	chance, near := rand.New(rand.NewPCG(2, 7)), 0
+	const runs, began = 200, 12
+	for range runs {
+		values := make([]float64, 20)
+		for i := range values {
+			if values[i] = chance.NormFloat64(); i >= began {
+				values[i] -= 2.5
+			}
+		}
+		c, err := NewWeighted(values, 0, 1, UsualWeight, UsualWidth)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if at := c.Began(len(values) - 1); at >= began-1 && at <= began+1 {
+			near++
+		}
+	}
+	if near < runs*8/10 {
+		t.Errorf("%d of %d steps are found to a value", near, runs)
 	}
 }

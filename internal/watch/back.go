@@ -2,6 +2,7 @@ package watch
 
 import (
 	"math"
+	"slices"
 
 	"vatside/internal/measure"
 	"vatside/internal/num"
@@ -24,7 +25,7 @@ type Past struct {
 
 	Within  float64 // share of the sheets within the tolerance
 	Scatter float64 // of the sheets about their mean, a fraction; 0: of one sheet
-	Drift   *Drift  // nil: none beyond chance
+	Drifts  []Drift // none: nothing beyond chance
 	Stopped error   // what the run could not be followed past
 }
 
@@ -46,22 +47,22 @@ type Weighing struct {
 }
 
 // Drift is sheets that weigh other than expected, longer than chance makes
-// them.
+// them. A run learns, so that what is expected soon follows them: from where on
+// can be told, not until where.
 type Drift struct {
-	From, To int // sheets; to the last weighed: it went on
-	Light    bool
-	Lasting  bool
+	From  int // the first sheet of the weighing it most likely began with
+	Light bool
 }
 
-// mostApart is how far off a single weighing lies by chance, in what is usual.
-const mostApart = 3
+// MostApart is how far off a single weighing lies by chance, in what is usual.
+const MostApart = 3
 
 // Beyond reports whether a weighing lies further off than chance makes it.
-func (w Weighing) Beyond() bool { return math.Abs(w.Apart) > mostApart }
+func (w Weighing) Beyond() bool { return math.Abs(w.Apart) > MostApart }
 
 // Limits are between what a weighing such as this lies by chance, as fractions.
 func (w Weighing) Limits() (low, high float64) {
-	return math.Expm1(-mostApart * w.Usual), math.Expm1(mostApart * w.Usual)
+	return math.Expm1(-MostApart * w.Usual), math.Expm1(MostApart * w.Usual)
 }
 
 // Back looks back on a making's run. Errors: as studio.Follow.
@@ -132,12 +133,19 @@ func (p *Past) drifts() {
 		return // nothing was weighed
 	}
 	p.Averages = c
-	if len(c.Out) == 0 {
-		return
+	began := 0 // where the last one was seen
+	for n, i := range c.Out {
+		if n > 0 && !turned(c.Averages[c.Out[n-1]:i+1]) {
+			continue // the same still
+		}
+		p.Drifts = append(p.Drifts, Drift{From: p.Weighings[max(began, c.Began(i))].First, Light: c.Averages[i] < 0})
+		began = i
 	}
-	last := c.Out[len(c.Out)-1]
-	from, now := p.Weighings[c.Turned(last)], p.Weighings[last]
-	p.Drift = &Drift{From: from.First, To: now.Last, Light: c.Averages[last] < 0, Lasting: c.Turned(len(apart)-1) <= last}
+}
+
+// turned reports whether averages lie on both sides of the centre.
+func turned(list []float64) bool {
+	return slices.Min(list) < 0 && slices.Max(list) > 0
 }
 
 // Told reports whether a run can be spoken of beside others: it was followed to

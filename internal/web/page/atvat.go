@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"vatside/internal/studio"
+	"vatside/internal/watch"
 	"vatside/internal/web/part"
 )
 
@@ -108,4 +109,23 @@ func VatChanged(s part.Speech, b studio.VatChanged) string {
 		list = append(list, s.One(*b.HeelL, "L")+" kept from the vat")
 	}
 	return strings.Join(list, ", ")
+}
+
+// Drifts says whether, and from where on, the sheets of a run drifted.
+func Drifts(list []watch.Drift) string {
+	if len(list) == 0 {
+		return "no drift beyond chance"
+	}
+	var text []string
+	for i, d := range list {
+		ran := "heavier"
+		if d.Light {
+			ran = "lighter"
+		}
+		if i == 0 {
+			ran = "the sheets ran " + ran + " than expected"
+		}
+		text = append(text, fmt.Sprintf("from sheet %d on %s", d.From, ran))
+	}
+	return strings.Join(text, ", ")
 }

@@ -49,7 +49,8 @@ type Data struct {
 	ID, Name string
 	Charts   []part.Chart
 	Table    part.Table
-	Few      bool // too few for limits
+	Runs     part.Table // at the vat
+	Few      bool       // too few for limits
 	Count    int
 }
 
@@ -102,5 +103,8 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		d.Charts = append(d.Charts, chart(base.Speech, c.name, c.unit, list, c.of)...)
 	}
 	d.Table = table(base.Speech, list)
+	if d.Runs, err = p.runs(r.Context(), pa.ID); err != nil {
+		return err
+	}
 	return template.Write(w, http.StatusOK, d)
 }

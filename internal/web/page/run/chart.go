@@ -47,7 +47,7 @@ func sheets(s part.Speech, p watch.Past, words map[string]string) part.Chart {
 	c.Mark("weighed", weighed)
 	c.Mark("poured", poured)
 	c.Mark("posts", posts)
-	return c
+	return named(c, "wanted "+say(wanted))
 }
 
 // weights is the same in numbers; what happened after a sheet stands below it.
@@ -71,19 +71,15 @@ func weights(s part.Speech, p watch.Past, words map[string]string) part.Table {
 	return t
 }
 
-// single draws each weighing over what was expected of it just before.
+// single draws each weighing over what was expected of it just before, in what
+// is usual of such a weighing: the first knows little of the vat, and in parts
+// of a weight it would dwarf the others.
 func single(p watch.Past) part.Chart {
 	var values []part.Plotted
 	for _, w := range p.Weighings {
-		low, high := w.Limits()
-		values = append(values, part.Plotted{Name: which(w), Value: w.Off, Said: percent(w.Off), Band: &part.Band{Low: low, High: high}})
+		values = append(values, part.Plotted{Name: which(w), Value: w.Apart, Said: percent(w.Off), Band: &part.Band{Low: -watch.MostApart, High: watch.MostApart}})
 	}
-	zero := 0.0
-	c := part.NewChart("Each weighing, over what was expected before it", values, nil, &zero, nil, percent)
-	c.Said = nil // told above
-	c.Text = fmt.Sprintf("%s over what was expected, from %s to %s; the table below says each", part.Many(len(values), "weighing"), values[0].Said, values[len(values)-1].Said)
-	c.Number()
-	return named(c, "as expected")
+	return ofWeighings("Each weighing, over what was expected before it", values)
 }
 
 // averages draws the weighings gathered, the newest counting most.
@@ -93,10 +89,13 @@ func averages(p watch.Past) part.Chart {
 		v := p.Averages.Averages[i]
 		values = append(values, part.Plotted{Name: which(w), Value: v, Said: swings(v), Band: &part.Band{Low: p.Averages.Low[i], High: p.Averages.High[i]}})
 	}
-	zero := 0.0
-	c := part.NewChart("The weighings gathered", values, nil, &zero, nil, swings)
-	c.Said = nil
-	c.Text = fmt.Sprintf("%s gathered, the newest counting most, from %s to %s usual swings", part.Many(len(values), "weighing"), values[0].Said, values[len(values)-1].Said)
+	return ofWeighings("The weighings gathered, the newest counting most", values)
+}
+
+func ofWeighings(name string, values []part.Plotted) part.Chart {
+	c := part.NewChart(name, values, nil, new(0.0), nil, swings)
+	c.Said = nil // told above
+	c.Text = fmt.Sprintf("%s: %s, from %s to %s; the table below says each", name, part.Many(len(values), "weighing"), values[0].Said, values[len(values)-1].Said)
 	c.Number()
 	return named(c, "as expected")
 }

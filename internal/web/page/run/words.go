@@ -6,6 +6,7 @@ import (
 
 	"vatside/internal/fault"
 	"vatside/internal/watch"
+	"vatside/internal/web/page"
 	"vatside/internal/web/part"
 )
 
@@ -17,22 +18,11 @@ func head(p watch.Past) string {
 	case len(p.Weighings) == 0:
 		return "No sheet of it was weighed"
 	}
-	return part.Upper(drift(p.Drift))
-}
-
-// drift says whether the sheets drifted.
-func drift(d *watch.Drift) string {
-	if d == nil {
-		return "no drift beyond chance"
+	text := part.Upper(page.Drifts(p.Drifts))
+	if len(p.Strange) > 0 {
+		text += ", but for what was set aside"
 	}
-	ran := "heavier"
-	if d.Light {
-		ran = "lighter"
-	}
-	if d.Lasting {
-		return fmt.Sprintf("from sheet %d on the sheets run %s than expected", d.From, ran)
-	}
-	return fmt.Sprintf("sheets %d to %d ran %s than expected", d.From, d.To, ran)
+	return text
 }
 
 // lead says what the sheets weigh, all together.
@@ -53,18 +43,21 @@ func lead(s part.Speech, p watch.Past) (list []string) {
 	return append(list, share+". Sheets that were not weighed themselves are counted by what is known of them.")
 }
 
+// fewNotes are told of each kind; the table has them all.
+const fewNotes = 3
+
 // notes are what to look at.
 func notes(p watch.Past, words map[string]string) (list []string) {
 	if len(p.Sheets) > 0 && !p.Fed {
 		list = append(list, "No recharge is written down: the sheets are told as if none was poured.")
 	}
 	for _, w := range p.Weighings {
-		if w.Beyond() {
+		if w.Beyond() && len(list) < fewNotes {
 			list = append(list, fmt.Sprintf("%s: %s, which is further than chance makes it.", words[w.EventID], off(w.Off)))
 		}
 	}
-	for _, w := range p.Strange {
-		list = append(list, fmt.Sprintf("%s: %s, out of all reason. It was set aside; at the vat you can say that it is right.", words[w.EventID], off(w.Off)))
+	for _, w := range p.Strange[:min(len(p.Strange), fewNotes)] {
+		list = append(list, fmt.Sprintf("%s: %s, out of all reason. It was set aside: at the vat it can be said to be right.", words[w.EventID], off(w.Off)))
 	}
 	return list
 }
