@@ -84,7 +84,7 @@ func TestRunLookedBackOn(t *testing.T) {
 		t.Error("the making's page does not lead to the run, or to the vat")
 	}
 	runs := a.get("/papers/" + m.PaperID + "/makings").text(`table:contains("Within tolerance")`)
-	if !strings.Contains(runs, m.Tag) || !strings.Contains(runs, "in 100 within 8") || !strings.Contains(runs, "no drift beyond chance") {
+	if !strings.Contains(runs, m.Tag) || !strings.Contains(runs, "(±8") || !strings.Contains(runs, "no drift beyond chance") {
 		t.Errorf("beside the other makings: %q", runs)
 	}
 	a.lang = "en-US,en;q=0.9"

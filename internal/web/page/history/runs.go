@@ -37,8 +37,12 @@ func (p *Page) runs(ctx context.Context, paper string) (part.Table, error) {
 			return t, err
 		}
 		if past.Told() {
+			drift := page.Drifts(past.Drifts)
+			if n := len(past.Strange); n > 0 {
+				drift += ", " + part.Many(n, "weighing") + " set aside"
+			}
 			t.Rows = append(t.Rows, part.Row{Cells: []string{m.Tag, fmt.Sprint(len(past.Sheets)),
-				fmt.Sprintf("%.0f in 100 within %.3g\u202f%%", 100*past.Within, 100*past.Tolerance), fmt.Sprintf("%.2g\u202f%%", 100*past.Scatter), page.Drifts(past.Drifts)}})
+				fmt.Sprintf("%.0f\u202f%% (±%.3g\u202f%%)", 100*past.Within, 100*past.Tolerance), fmt.Sprintf("%.2g\u202f%%", 100*past.Scatter), drift}})
 		}
 	}
 	return t, nil
