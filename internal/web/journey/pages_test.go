@@ -31,7 +31,7 @@ func TestAccessible(t *testing.T) {
 	m := s.making()
 	s.recorded(m)
 	making, lot := "/makings/"+m.ID, s.shelf(m)
-	for _, p := range []string{"/", "/briefs/new", "/briefs/" + m.BriefID, "/briefs/" + m.BriefID + "/edit", "/pail", "/makings", making, making + "/record", making + "/beating", making + "/beating?target=30", "/store", "/store/new", lot,
+	for _, p := range []string{"/", "/briefs/new", "/briefs/" + m.BriefID, "/briefs/" + m.BriefID + "/edit", "/pail", "/makings", making, making + "/record", making + "/vat", making + "/beating", making + "/beating?target=30", "/store", "/store/new", lot,
 		"/papers", "/papers/new", "/papers/" + m.PaperID, "/papers/" + m.PaperID + "/edit", "/papers/design", "/papers/" + m.PaperID + "/design?grammage=150&drying=free", "/papers/" + m.PaperID + "/design?grammage=ten", "/papers/compare", "/studio", "/knows", "/handbook", "/handbook?find=felt", "/handbook/formulas/vat.Consistency?system=metric&g=100&h=900", "/nowhere",
 		"/copies", "/intake", "/people", making + "/photos", making + "/labels", making + "/again", making + "/trouble", "/makings/compare", "/papers/" + m.PaperID + "/makings", "/studio/fibres/new",
 		"/handbook/formulas", "/handbook/sources", "/handbook/glossary", "/handbook/faults", "/handbook/additives", "/handbook/units", "/handbook/papers", "/handbook/fibres", "/handbook/fibres/abaca"} {

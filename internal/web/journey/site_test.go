@@ -28,7 +28,7 @@ import (
 
 // site is the real program over a file of its own, on a port of its own.
 type site struct {
-	t       *testing.T
+	t       testing.TB
 	file    string
 	addr    string
 	url     string
@@ -37,7 +37,7 @@ type site struct {
 	stop    func()
 }
 
-func serve(t *testing.T) *site {
+func serve(t testing.TB) *site {
 	t.Helper()
 	s := &site{t: t, file: filepath.Join(t.TempDir(), "studio.vatside"), addr: "127.0.0.1:0"}
 	s.start()

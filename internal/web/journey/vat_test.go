@@ -19,7 +19,7 @@ import (
 
 // vatPage is the live page of a making on one device.
 type vatPage struct {
-	t *testing.T
+	t testing.TB
 	b *browser.Browser
 	m studio.Making
 }

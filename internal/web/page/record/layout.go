@@ -27,6 +27,8 @@ type layout struct {
 	steps     []plan.Step
 	recharges []plan.Recharge // those that pour stock
 	recorded  []studio.Recharge
+	weighed   []studio.TestWeighed      // as recorded: it says more than the card asks
+	parted    []studio.WeighedAtParting // as recorded
 	jugML     float64
 	besides   []studio.Body // measured besides, as recorded
 	lots      []studio.Lot  // of the shelf, that the card weighs out of or that are recorded
@@ -43,7 +45,7 @@ const usualTests = 3
 
 func layOut(m studio.Making, st studio.State, shelf []studio.Lot) layout {
 	card := paperwork.FromPlan(paperwork.Making{}, m.Request, m.Plan, measure.Metric)
-	l := layout{posts: card.Posts, steps: m.Plan.Steps, besides: st.Besides(), lots: lotsOf(m, st, shelf)}
+	l := layout{posts: card.Posts, steps: m.Plan.Steps, besides: st.Besides(), lots: lotsOf(m, st, shelf), weighed: st.Tests, parted: st.Parting}
 	l.rows = max(len(l.posts), 1)
 	for _, p := range st.Posts {
 		l.rows = max(l.rows, min(p.Post, mostRows))

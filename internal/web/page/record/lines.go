@@ -2,6 +2,7 @@ package record
 
 import (
 	"fmt"
+	"strings"
 
 	"vatside/internal/fault"
 	"vatside/internal/measure"
@@ -12,6 +13,11 @@ import (
 func (r reader) posts(e *studio.CardEntry) (couched int) {
 	asCard := r.f.Get("posts") == "card"
 	weighedTogether := r.count("parting-sheets", 1)
+	for _, b := range r.l.parted {
+		if b.Post == 0 { // has no line on the card
+			e.Parting = append(e.Parting, b)
+		}
+	}
 	for i := 1; i <= r.l.rows; i++ {
 		at := name("post", i, "couched")
 		sheets, kissed := r.count(at, 0), r.count(name("post", i, "kissed"), 0)
@@ -45,6 +51,14 @@ func (r reader) posts(e *studio.CardEntry) (couched int) {
 // sheets than are weighed together was weighed whole.
 func (r reader) parting(e *studio.CardEntry, post int, couched, together *int) {
 	at := name("post", post, "grams")
+	if r.untouched(at) && r.untouched("parting-sheets") {
+		for _, b := range r.l.parted { // any number of them, of any sheets
+			if b.Post == post {
+				e.Parting = append(e.Parting, b)
+			}
+		}
+		return
+	}
 	g := r.quantity(at, measure.OfMass)
 	if g == nil {
 		return
@@ -61,6 +75,11 @@ func (r reader) parting(e *studio.CardEntry, post int, couched, together *int) {
 	}
 	r.at[fmt.Sprintf("parting[%d]", len(e.Parting))] = at
 	e.Parting = append(e.Parting, studio.WeighedAtParting{Post: post, Sheets: n, Grams: *g})
+}
+
+// untouched reports whether a blank says what it was filled with.
+func (r reader) untouched(at string) bool {
+	return strings.TrimSpace(r.f.Get(at)) == strings.TrimSpace(r.was.Get(at))
 }
 
 func (r reader) sizes(e *studio.CardEntry) {

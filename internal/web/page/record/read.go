@@ -136,7 +136,12 @@ func (r reader) weighing(what string, row int, as string, index int) (sheets int
 func (r reader) tests(e *studio.CardEntry) {
 	for i := 1; i <= r.l.testRows; i++ {
 		if n, g, rh, ok := r.weighing("test", i, "tests", len(e.Tests)); ok {
-			e.Tests = append(e.Tests, studio.TestWeighed{Sheets: n, Grams: g, RHPct: rh})
+			b := studio.TestWeighed{Sheets: n, Grams: g, RHPct: rh}
+			if i <= len(r.l.weighed) { // which sheets, and how dry: not asked on the card
+				was := r.l.weighed[i-1]
+				b.From, b.BoneDry, b.Sure = was.From, was.BoneDry, was.Sure && was.Sheets == n && was.Grams == g
+			}
+			e.Tests = append(e.Tests, b)
 		}
 	}
 }

@@ -17,8 +17,8 @@ func actOf(s part.Speech, m studio.Making, n watch.Now, a watch.Act) Act {
 	out := Act{After: a.After, Kind: string(a.Kind)}
 	switch a.Kind {
 	case watch.Weigh:
-		out.Say = "Weigh the first " + part.Many(n.Tests, "sheet")
-		out.More = "Press, iron dry, weigh together."
+		out.Say = "Weigh " + part.Many(n.Tests, "sheet")
+		out.More = "The first ones: press, iron dry, weigh together."
 	case watch.Press:
 		out.Say = fmt.Sprintf("Post %d is full", a.Post)
 		out.More = "To the press; begin a new post."

@@ -10,13 +10,13 @@ export function dialogs(root: HTMLElement, run: Run): void {
   }
   for (const d of root.querySelectorAll<HTMLDialogElement>("dialog")) {
     d.addEventListener("input", (e) => { if (e.target instanceof HTMLInputElement) e.target.dataset.typed = "yes"; });
-    d.querySelector("[data-close]")?.addEventListener("click", () => d.close());
+    d.querySelector("[data-close]")?.addEventListener("click", () => shut(root, d));
     for (const pad of d.querySelectorAll<HTMLElement>("[data-pad]")) keypad(d, pad);
   }
   for (const b of root.querySelectorAll<HTMLElement>("[data-why]")) {
     b.addEventListener("click", () => {
       run.note({ kind: "spoilt", body: { sheets: 1, why: b.dataset.why } });
-      b.closest("dialog")?.close();
+      shut(root, b.closest("dialog"));
     });
   }
   root.querySelector("[data-weigh]")?.addEventListener("change", (e) => ways(e.currentTarget as HTMLFormElement));
@@ -36,7 +36,7 @@ export function dialogs(root: HTMLElement, run: Run): void {
         run.note(...notes);
         form.reset();
         for (const el of form.querySelectorAll("input")) delete el.dataset.typed;
-        form.closest("dialog")?.close();
+        shut(root, form.closest("dialog"));
       } catch (fault) {
         if (!(fault instanceof Wrong) || !wrong) throw fault;
         wrong.textContent = fault.message;
@@ -47,6 +47,12 @@ export function dialogs(root: HTMLElement, run: Run): void {
       }
     });
   }
+}
+
+// shut leaves the focus on the button: the pedal's next space is a sheet.
+function shut(root: HTMLElement, d: HTMLDialogElement | null): void {
+  d?.close();
+  root.querySelector<HTMLElement>("[data-count]")?.focus();
 }
 
 function open(root: HTMLElement, run: Run, which: string): void {

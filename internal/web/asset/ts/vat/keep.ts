@@ -5,6 +5,7 @@
 
 import type { Entry, View } from "./type";
 
+const aside = "vat/entry/";
 const days = 30; // entries that are stored with the program are kept so long
 
 export class Keep {
@@ -27,13 +28,16 @@ export class Keep {
     }
   }
 
-  // put keeps entries for good: the disk has them when it resolves.
+  // put keeps entries for good: the disk has them when it resolves. Until then
+  // they are kept aside, in case the page is gone in that moment.
   async put(entries: Entry[]): Promise<void> {
     if (!this.db) return;
     try {
+      for (const e of entries) if (e.at === undefined) setAside(e);
       const t = this.db.transaction("entry", "readwrite", { durability: "strict" });
       for (const e of entries) t.objectStore("entry").put(e);
       await finished(t);
+      for (const e of entries) localStorage.removeItem(aside + e.id);
     } catch {
       this.safe = false; // full: memory has it until it is sent
     }
@@ -43,6 +47,11 @@ export class Keep {
     if (!this.db) return [];
     const t = this.db.transaction("entry");
     const list = await done(t.objectStore("entry").index("making").getAll(making) as IDBRequest<Entry[]>);
+    const there = new Set(list.map((e) => e.id)), left = leftAside(making);
+    const lost = left.filter((e) => !there.has(e.id));
+    list.push(...lost);
+    for (const e of left) if (there.has(e.id)) localStorage.removeItem(aside + e.id);
+    if (lost.length > 0) void this.put(lost);
     return list.sort((a, b) => a.nth - b.nth); // no clock: it may have been set
   }
 
@@ -67,6 +76,23 @@ export class Keep {
       if (e.stored && now - e.raw > days * 24 * 3600_000) t.objectStore("entry").delete(e.id);
     }
     await finished(t);
+  }
+}
+
+function setAside(e: Entry): void {
+  try {
+    localStorage.setItem(aside + e.id, JSON.stringify(e));
+  } catch {
+    // full or forbidden: the database alone has it
+  }
+}
+
+function leftAside(making: string): Entry[] {
+  try {
+    const all = Object.keys(localStorage).filter((k) => k.startsWith(aside)).map((k) => JSON.parse(localStorage[k]) as Entry);
+    return all.filter((e) => e.making === making);
+  } catch {
+    return [];
   }
 }
 

@@ -15,6 +15,7 @@ interface Answer {
 
 const most = 200; // entries at once
 const patience = 6000; // ms until an answer is given up
+const leap = 1000; // ms by which two clocks do not part by themselves
 const silence = 30_000; // ms without a sign of the stream until it is called anew
 
 export class Line {
@@ -62,13 +63,18 @@ export class Line {
   }
 
   // clock takes the program's time from an answer, wrong by at most half of what
-  // it took; a slow one is believed only where this clock must have been set.
+  // it took; a slow one is believed only where this clock was set.
   private clock(now: number, took: number): void {
     const off = now - Date.now();
-    if (this.off !== undefined && took > 2 * this.surest && Math.abs(off - this.off) <= took) return;
+    if (this.off !== undefined && took > 2 * this.surest && !this.jumped()) return;
     this.surest = Math.min(this.surest, took);
     this.off = off;
     this.steady = now - performance.now();
+  }
+
+  // jumped reports whether this device's clock was set since, or it slept.
+  private jumped(): boolean {
+    return Math.abs(Date.now() + (this.off ?? 0) - performance.now() - (this.steady ?? 0)) > leap;
   }
 
   // time is an entry's by the program's clock. The steady clock stands still
@@ -94,7 +100,7 @@ export class Line {
     this.busy = true;
     this.again = false;
     try {
-      if (this.off === undefined) await this.ask(`${this.base}/view`);
+      if (this.off === undefined || this.jumped()) await this.ask(`${this.base}/view`);
       const open = this.entries.filter((e) => !e.stored && e.refused === undefined);
       for (let i = 0; i < open.length; i += most) await this.post(open.slice(i, i + most));
       this.wait = 0;
