@@ -22,6 +22,7 @@ type SeveralData struct {
 	page.Base
 	Of     string // the paper whose makings are offered; "": of all
 	Fields []part.Field
+	Each   string // how many of each, where no other number is typed
 	Rows   []Row
 	Wrong  []part.Wrong
 	PDF    string // address of what was asked for; "" where nothing is
@@ -46,13 +47,13 @@ func (p *Page) Several(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	d, code := SeveralData{Base: base, Of: f.Get("of")}, http.StatusOK
+	d, code := SeveralData{Base: base, Of: f.Get("of"), Each: f.Get("each")}, http.StatusOK
 	if d.Rows, err = p.rows(r.Context(), f, c); err != nil {
 		return err
 	}
 	for _, fd := range []part.Field{
 		{Name: "kind", Label: "What is to be printed?", Kind: part.Choices, Options: toCut},
-		{Name: "each", Label: "Of each", Hint: "Where no other number stands beside it.", Kind: part.Number, Mode: "numeric", Small: true}, onPaper,
+		{Name: "each", Label: "Of each", Kind: part.Number, Mode: "numeric", Small: true}, onPaper,
 	} {
 		d.Fields = append(d.Fields, f.Field(fd))
 	}
