@@ -3,6 +3,8 @@ package cooking
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"sync"
 
 	"vatside/internal/fault"
@@ -242,4 +244,48 @@ func (p Path) Whole() (source.Value, error) {
 	}
 	v.Low, v.High = v.Mid*math.Exp(-math.Sqrt(down)), min(1, v.Mid*math.Exp(math.Sqrt(up)))
 	return v, nil
+}
+
+// Season is which part of a plant is cut when.
+type Season struct {
+	What, Part, When, Note string
+	Source                 source.Source
+}
+
+// Retting is how long plants rot loose, in days.
+type Retting struct {
+	How, What string
+	Low, High measure.Days
+	Note      string
+	Source    source.Source
+}
+
+// Seasons returns when fibre is cut.
+func Seasons() (out []Season) {
+	mustRead("data/season.csv", 5, func(r []string) error {
+		out = append(out, Season{r[0], r[1], r[2], r[3], source.Must(r[4])})
+		return nil
+	})
+	return out
+}
+
+// Rettings returns the ways of retting.
+func Rettings() (out []Retting) {
+	mustRead("data/retting.csv", 6, func(r []string) error {
+		v, err := source.ReadValue(r[2], r[3], r[3], r[5], "", 0)
+		out = append(out, Retting{r[0], r[1], measure.Days(v.Low), measure.Days(v.High), r[4], source.Must(r[5])})
+		return err
+	})
+	return out
+}
+
+// Paths returns what is known of the yields of every plant that is harvested,
+// by name.
+func Paths() []Path {
+	var out []Path
+	for _, p := range paths() {
+		out = append(out, *p)
+	}
+	slices.SortFunc(out, func(a, b Path) int { return strings.Compare(a.Plant, b.Plant) })
+	return out
 }

@@ -53,6 +53,9 @@ var keepings = sync.OnceValue(func() []Keeping {
 	return out
 })
 
+// Keepings returns the whole table.
+func Keepings() []Keeping { return slices.Clone(keepings()) }
+
 // KeepingOf returns how long wet stuff of a fibre keeps in a state. Size and
 // formation aid keep as the table of additives says.
 func KeepingOf(f fibre.Fibre, state string) (Keeping, error) {

@@ -104,3 +104,18 @@ func Findings(w Water) ([]Finding, error) {
 	}
 	return out, nil
 }
+
+// Threshold is one line of the table: over From, or under To, something happens.
+type Threshold struct {
+	Finding
+	From, To *float64
+}
+
+// Thresholds returns the whole table.
+func Thresholds() []Threshold {
+	var out []Threshold
+	for _, t := range thresholds() {
+		out = append(out, Threshold{t.Finding, t.from, t.to})
+	}
+	return out
+}

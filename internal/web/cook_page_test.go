@@ -128,3 +128,58 @@ func (a *aStudio) wrote(cook string, entry row) sheet {
 	}
 	return s
 }
+
+// The chapters of raw fibre say what may hurt with its source, and the studio's
+// own numbers stand beside the cautions, in the handbook and at the pot.
+func TestChaptersOfRawFibre(t *testing.T) {
+	t.Parallel()
+	a := newStudio(t)
+	a.firstEvening()
+	page := a.get("/handbook/cautions")
+	for id, want := range map[string]string{
+		"#lye-water": "at most 38 °C", "#eye-alkali": "Rinse for 60 minutes", "#skin-alkali": "Never neutralise on skin", "#pot": "Never aluminium", "#bleach-acid": "chlorine gas",
+	} {
+		if got := page.says(id); !strings.Contains(got, want) || !strings.Contains(got, "rests on") {
+			t.Errorf("%s says %q, want %q and its source", id, got, want)
+		}
+	}
+	if !strings.Contains(page.says(".lead"), "Local rules and licensed practice come first") {
+		t.Error("the sentence on local rules is missing")
+	}
+	form := filled(a.get("/studio/help"))
+	form.Set("poison", "Poison centre 000 111")
+	form.Set("low", "9")
+	form.Set("high", "6")
+	if s := a.post("/studio/help", form); s.code != http.StatusUnprocessableEntity || !strings.Contains(s.text("#f-low-error"), "under the upper") {
+		t.Errorf("limits upside down: status %d, %q", s.code, s.text("#f-low-error"))
+	}
+	form.Set("low", "6.5")
+	form.Set("high", "10")
+	a.follow(a.post("/studio/help", form))
+	if got := a.get("/handbook/cautions").says(".call"); !strings.Contains(got, "000 111") {
+		t.Errorf("the studio's own number is not in the handbook: %q", got)
+	}
+	answer := a.cooking(row{"fibre": "kozo", "amount": "450 g"})
+	if got := answer.says(".call"); !strings.Contains(got, "000 111") {
+		t.Errorf("nor at the pot: %q", got)
+	}
+	if got := answer.says("#answer"); !strings.Contains(got, "between pH 6.5 and 10") || strings.Contains(got, "stand in until you have asked") {
+		t.Errorf("the drain's own limit is not told: %.300s", got)
+	}
+	plants := a.get("/handbook/plants").says("article")
+	for _, want := range []string{"Identify it for certain", "ask who owns it", "Giant hogweed", "November to February", "Gampi"} {
+		if !strings.Contains(plants, want) {
+			t.Errorf("the plants lack %q", want)
+		}
+	}
+	a.typedIn(nil, row{"iron": "0.5"})
+	keeping := a.get("/handbook/keeping").says("article")
+	for _, want := range []string{"0.5, beyond", "not measured", "Cotton pulp", "costs permanence"} {
+		if !strings.Contains(keeping, want) {
+			t.Errorf("water and keeping lack %q", want)
+		}
+	}
+	if got := a.get("/handbook?find=hogweed").says("main"); !strings.Contains(got, "Giant hogweed") {
+		t.Errorf("the search finds no hogweed: %.200s", got)
+	}
+}

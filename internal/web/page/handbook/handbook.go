@@ -7,12 +7,15 @@
 package handbook
 
 import (
+	"context"
 	"embed"
 	"net/http"
 	"strings"
 
+	"vatside/internal/cookery"
 	"vatside/internal/handbook"
 	"vatside/internal/source"
+	"vatside/internal/studio"
 	"vatside/internal/web/page"
 )
 
@@ -31,6 +34,9 @@ var (
 	papersTemplate    = page.Must(files, "papers.html")
 	fibresTemplate    = page.Must(files, "fibres.html")
 	fibreTemplate     = page.Must(files, "fibre.html", "numbers.html")
+	cautionsTemplate  = page.Must(files, "cautions.html")
+	plantsTemplate    = page.Must(files, "plants.html")
+	keepingTemplate   = page.Must(files, "keeping.html")
 )
 
 // Chapter is one part of the handbook.
@@ -43,6 +49,9 @@ type Chapter struct {
 var chapters = []Chapter{
 	{"Formulas", "/handbook/formulas", "what is reckoned, how, how far off it may be; each to be tried with your own numbers", findFormulas},
 	{"Fibres", "/handbook/fibres", "how each is prepared, beaten, formed and dried, and by how much it shrinks", findFibres},
+	{"Plants", "/handbook/plants", "which part is cut when, retting, what is left of it, and which plants harm or are not yours to cut", findPlants},
+	{"Cautions", "/handbook/cautions", "what may hurt: control, limit, source, and the words of first aid", findCautions},
+	{"Water and keeping", "/handbook/keeping", "how long pulp keeps, and what the water does to paper", findKeeping},
 	{"Additives", "/handbook/additives", "dose, what stays in the sheet, how each is made up and keeps, and what does not go together", findAdditives},
 	{"Faults", "/handbook/faults", "what may be wrong with a sheet: cause, test and change", findFaults},
 	{"Units", "/handbook/units", "every unit that is read, the pounds of American papers, and a converter that shows its working", findUnits},
@@ -52,10 +61,24 @@ var chapters = []Chapter{
 }
 
 // Page answers for the handbook.
-type Page struct{ frame *page.Frame }
+type Page struct {
+	frame  *page.Frame
+	studio Studio
+	cooks  Cooks
+}
+
+// Studio is what the handbook sets beside its own: the studio's water.
+type Studio interface {
+	Profile(ctx context.Context) (studio.Profile, error)
+}
+
+// Cooks knows whom to call.
+type Cooks interface {
+	Safety(ctx context.Context) (cookery.Safety, error)
+}
 
 // New returns the pages of the handbook.
-func New(f *page.Frame) *Page { return &Page{f} }
+func New(f *page.Frame, s Studio, c Cooks) *Page { return &Page{f, s, c} }
 
 // IndexData is what the template of the index sets.
 type IndexData struct {
