@@ -1,6 +1,6 @@
 // Package watch says what a maker at the vat wants to know: where the run
 // stands, what comes next and after how many sheets, what the coming sheets
-// will weigh, and what to be asked.
+// will weigh, and what to be asked; and, looked back on, how it was.
 //
 // It is a pure function of a making and its entries. What comes is told ahead
 // for the whole run, as if nothing more were weighed, so that a page cut off

@@ -1,6 +1,6 @@
 // Package history is the makings of one paper together: what they weighed,
-// shrank and took, one after another with the limits that chance keeps to; and
-// two makings side by side.
+// shrank and took, one after another with the limits that chance keeps to; how
+// their runs at the vat were; and two makings side by side.
 //
 // Missing: rules for runs; only single values and single steps are told.
 package history
