@@ -10,12 +10,12 @@ import (
 	"vatside/internal/source"
 )
 
-// A blender is filled to two thirds (small-scale-pulp-page) with 8–15 g of
-// fibre a litre, from memory; it is rated at the middle.
-const (
-	blenderFill  measure.Share       = 2.0 / 3
-	blenderThick measure.Consistency = 12
-)
+// A blender is filled to two thirds (small-scale-pulp-page).
+const blenderFill measure.Share = 2.0 / 3
+
+// BlenderThick is the fibre of a litre in a blender, g/L; it is rated at the
+// middle.
+var BlenderThick = source.Said(8, 12, 15, source.KeyMemory, "")
 
 // Jugs from a stick blender's beaker to a caterer's.
 const leastJug, mostJug measure.Volume = 0.2, 20
@@ -43,7 +43,7 @@ func BlenderOf(name string, jug measure.Volume) (Machine, error) {
 		return Machine{}, err
 	}
 	water := jug * measure.Volume(blenderFill)
-	return Machine{name, Blender, measure.Mass(float64(blenderThick) * float64(water)), water}, nil
+	return Machine{name, Blender, measure.Mass(BlenderThick.Mid * float64(water)), water}, nil
 }
 
 // BlenderLoads returns how fibre goes through one blender.

@@ -26,6 +26,7 @@ import (
 	planpage "vatside/internal/web/page/plan"
 	"vatside/internal/web/page/record"
 	runpage "vatside/internal/web/page/run"
+	"vatside/internal/web/page/scrap"
 	"vatside/internal/web/page/store"
 	studiopage "vatside/internal/web/page/studio"
 	"vatside/internal/web/page/sum"
@@ -242,6 +243,9 @@ func rooms(on func(pattern string, h page.Handler), frame *page.Frame, c Config)
 	on("GET /handbook/cautions", books.Cautions)
 	on("GET /handbook/plants", books.Plants)
 	on("GET /handbook/keeping", books.Keeping)
+	used := scrap.New(frame)
+	on("GET /handbook/rags", used.Rags)
+	on("GET /handbook/waste-paper", used.WastePaper)
 	on("GET /handbook/units", books.Units)
 	on("GET /handbook/papers", books.Papers)
 	on("GET /handbook/fibres", books.Fibres)

@@ -13,6 +13,7 @@ import (
 	"strings"
 
 	"vatside/internal/cookery"
+	"vatside/internal/fibre"
 	"vatside/internal/handbook"
 	"vatside/internal/source"
 	"vatside/internal/studio"
@@ -52,6 +53,8 @@ var chapters = []Chapter{
 	{"Plants", "/handbook/plants", "which part is cut when, retting, what is left of it, and which plants harm or are not yours to cut", findPlants},
 	{"Cautions", "/handbook/cautions", "what may hurt: control, limit, source, and the words of first aid", findCautions},
 	{"Water and keeping", "/handbook/keeping", "how long pulp keeps, and what the water does to paper", findKeeping},
+	{"Rags", "/handbook/rags", "sorting cloth, what a burnt thread tells, what to leave out, and how many sheets it makes", findNotes(fibre.Rags)},
+	{"Waste paper", "/handbook/waste-paper", "soaking, blender loads, what is lost, what to leave out, ink and glue, and how many sheets it makes", findNotes(fibre.WastePaper)},
 	{"Additives", "/handbook/additives", "dose, what stays in the sheet, how each is made up and keeps, and what does not go together", findAdditives},
 	{"Faults", "/handbook/faults", "what may be wrong with a sheet: cause, test and change", findFaults},
 	{"Units", "/handbook/units", "every unit that is read, the pounds of American papers, and a converter that shows its working", findUnits},

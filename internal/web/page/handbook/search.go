@@ -4,6 +4,9 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"vatside/internal/fibre"
+	"vatside/internal/handbook"
 )
 
 // Found is one thing the search may show; its rank is how well it answers, 0
@@ -57,4 +60,16 @@ func ranked(list []Found) []Found {
 	list = slices.DeleteFunc(list, func(f Found) bool { return f.rank == 0 })
 	slices.SortStableFunc(list, func(a, b Found) int { return cmp.Compare(b.rank, a.rank) })
 	return list
+}
+
+// findNotes searches the notes about one kind of stuff.
+func findNotes(about string) func(asked []string) []Found {
+	return func(asked []string) (out []Found) {
+		for _, t := range fibre.Notes(about) {
+			for _, n := range t.Notes {
+				out = append(out, find(asked, Found{Name: n.Name, Text: n.Text, Href: "/handbook/" + about + "#" + handbook.Term{Word: "for " + t.Name}.ID()}, about, t.Name))
+			}
+		}
+		return out
+	}
 }
