@@ -1,7 +1,5 @@
 // Package bench is the page the program opens on: what is at the vat, drying
 // and waiting, what is promised, and what must be turned or used today.
-//
-// Missing: stock that spoils, until the store keeps it.
 package bench
 
 import (
@@ -24,6 +22,7 @@ var template = page.Must(files, "bench.html")
 // Studio is what the bench asks of the records.
 type Studio interface {
 	Bench(ctx context.Context) (studio.Bench, error)
+	Lots(ctx context.Context, f studio.LotFilter) ([]studio.Lot, error)
 }
 
 // Page answers for the bench.
@@ -43,6 +42,7 @@ type Data struct {
 	page.Base
 	Day      string
 	Today    []string // what must be done today
+	Use      []Use    // what spoils otherwise
 	Columns  []Column
 	Promised []Promise
 	Quiet    bool // nothing stands anywhere
@@ -80,7 +80,13 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return template.Write(w, http.StatusOK, fill(base, b, p.now()))
+	lots, err := p.studio.Lots(r.Context(), studio.LotFilter{Open: true})
+	if err != nil {
+		return err
+	}
+	d := fill(base, b, p.now())
+	d.Use = spoils(base.Speech, lots, p.now())
+	return template.Write(w, http.StatusOK, d)
 }
 
 func fill(base page.Base, b studio.Bench, now time.Time) Data {

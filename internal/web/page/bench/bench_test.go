@@ -8,6 +8,7 @@ import (
 	"vatside/internal/plan"
 	"vatside/internal/studio"
 	"vatside/internal/web/page"
+	"vatside/internal/web/part"
 )
 
 func TestToday(t *testing.T) {
@@ -32,5 +33,20 @@ func TestToday(t *testing.T) {
 	}
 	if d.Quiet || !fill(page.Base{}, studio.Bench{}, now).Quiet {
 		t.Error("an empty bench is told from a full one wrongly")
+	}
+}
+
+// Wet stuff stands on the bench while there is time to do something with it,
+// what is past its day first.
+func TestSpoils(t *testing.T) {
+	t.Parallel()
+	now := time.Date(2030, 5, 3, 9, 0, 0, 0, time.UTC)
+	wet := 88.0
+	lot := func(id, by string, grams float64) studio.Lot {
+		return studio.Lot{ID: id, Name: id, KeepBy: by, AmountG: grams, MoisturePct: &wet}
+	}
+	got := spoils(part.Speech{}, []studio.Lot{lot("dry", "", 900), lot("soon", "2030-05-05", 900), lot("later", "2030-05-20", 900), lot("gone", "2030-05-04", 0), lot("past", "2030-05-01", 500)}, now)
+	if len(got) != 2 || got[0].Name != "past" || !got[0].Late || got[1].Name != "soon" || got[1].Late || !strings.Contains(got[1].Amount, "108\u00a0g dry") {
+		t.Errorf("%+v", got)
 	}
 }
