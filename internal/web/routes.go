@@ -25,6 +25,7 @@ import (
 	photopage "vatside/internal/web/page/photo"
 	planpage "vatside/internal/web/page/plan"
 	"vatside/internal/web/page/record"
+	"vatside/internal/web/page/reserve"
 	runpage "vatside/internal/web/page/run"
 	"vatside/internal/web/page/scrap"
 	"vatside/internal/web/page/store"
@@ -201,6 +202,7 @@ func rooms(on func(pattern string, h page.Handler), frame *page.Frame, c Config)
 	on("POST /papers/design", designs.Create)
 	on("GET /papers/compare", designs.Compare)
 	on("GET /papers/{id}/design", designs.Show)
+	on("GET /papers/{id}/reserve", reserve.New(frame, c.Studio).Show)
 	on("POST /papers/{id}/design", designs.Keep)
 
 	stores := store.New(frame, c.Studio, c.Now)

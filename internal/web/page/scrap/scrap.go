@@ -10,6 +10,7 @@ package scrap
 import (
 	"embed"
 	"net/http"
+	"net/url"
 	"slices"
 
 	"vatside/internal/cooking"
@@ -69,8 +70,10 @@ type Summed struct {
 // Said is one thing that is said, and what it rests on; Band where it is a
 // number.
 type Said struct {
-	Name, Text, Band string
-	Source           part.Cited
+	Name, Text string
+	Band, Note string
+	Href       string // where more is said of it
+	Source     part.Cited
 }
 
 // Topic is a step of the work: what to mind, what to know.
@@ -117,14 +120,8 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, of chapter) error {
 // yield is what is left of a fibre.
 func yield(s part.Speech, f fibre.Fibre) Said {
 	v := f.Yield
-	return Said{part.Upper(f.Name), s.One(100*v.Mid, "%") + besides(v.Note), s.Range(100*v.Low, 100*v.High, "%"), part.Cite(v.Source, v.Grade)}
-}
-
-func besides(note string) string {
-	if note == "" {
-		return ""
-	}
-	return "; " + note
+	return Said{Name: part.Upper(f.Name), Text: s.One(100*v.Mid, "%"), Band: s.Range(100*v.Low, 100*v.High, "%"), Note: part.Upper(v.Note),
+		Href: "/handbook/fibres/" + url.PathEscape(f.Name), Source: part.Cite(v.Source, v.Grade)}
 }
 
 // topic sets what is known of one step, in the reader's units. What is washed
