@@ -24,6 +24,9 @@ func viewOf(s part.Speech, m studio.Making, events []studio.Event, now time.Time
 	v.Litre, v.Volume = volume(s)
 	if !n.Weighed {
 		v.Tests = n.Tests
+		if n.Why == "" && n.Couched < n.Tests {
+			v.Words = "The first " + part.Many(n.Tests, "sheet") + " are test sheets: they are weighed together."
+		}
 	}
 	for _, e := range events[max(0, len(events)-mostHas):] {
 		v.Seq = max(v.Seq, e.Seq)
