@@ -51,7 +51,8 @@ func seek(w studio.Wanted) sought {
 		q.add(studio.OffColour, fits("g.nth IN (SELECT rowid FROM making_words WHERE making_words MATCH ?)"), strings.Join(words, " OR "))
 	}
 	if w.Fibre != "" {
-		q.add(studio.OffFibre, fits("instr(folded(g.furnish), ?) > 0"), fold(w.Fibre))
+		// a studio has few furnishes, and folding a word is not the database's own
+		q.add(studio.OffFibre, fits("g.furnish IN (SELECT furnish FROM (SELECT DISTINCT furnish FROM making_progress) WHERE instr(folded(furnish), ?) > 0)"), fold(w.Fibre))
 	}
 	if w.Use != "" {
 		q.add(studio.OffUse, fits("g.use = ?"), w.Use)
@@ -99,6 +100,7 @@ func (t *Tx) Nearest(ctx context.Context, w studio.Wanted) ([]studio.Match, erro
 		sum = append(sum, fmt.Sprintf("off%d", i))
 	}
 	total := strings.Join(sum, " + ")
+	// Materialized: else the database works a distance out anew wherever it is named.
 	return collect(ctx, t, func(rows *sql.Rows) (studio.Match, error) {
 		one := studio.Match{Off: map[string]float64{}}
 		m, off := &one.Making, make([]float64, len(q.cols))
@@ -114,10 +116,13 @@ func (t *Tx) Nearest(ctx context.Context, w studio.Wanted) ([]studio.Match, erro
 			one.Off[name] = off[i]
 		}
 		return one, err
-	}, `SELECT m.id, m.tag, m.brief_id, m.paper_id, m.paper_revision, r.name, g.begun_at, g.stage, g.couched, g.good, g.since`+gistColumns+`,
+	}, `WITH apart AS MATERIALIZED (SELECT g.nth, g.begun_at, `+strings.Join(cols, ", ")+` FROM making_progress g),
+		near AS MATERIALIZED (SELECT *, `+total+` AS total FROM apart
+			WHERE `+total+` < `+strconv.Itoa(len(q.cols))+`.0 ORDER BY total, begun_at DESC, nth DESC LIMIT `+strconv.Itoa(limit)+`)
+		SELECT m.id, m.tag, m.brief_id, m.paper_id, m.paper_revision, r.name, g.begun_at, g.stage, g.couched, g.good, g.since`+gistColumns+`,
 			total, `+strings.Join(sum, ", ")+`
-		FROM (SELECT *, `+total+` AS total FROM (SELECT g.*, `+strings.Join(cols, ", ")+` FROM making_progress g)
-			WHERE total < `+strconv.Itoa(len(q.cols))+`.0 ORDER BY total, begun_at DESC, nth DESC LIMIT `+strconv.Itoa(limit)+`) g
+		FROM near n
+		JOIN making_progress g ON g.nth = n.nth
 		JOIN making m ON m.id = g.making_id
 		JOIN paper_revision r ON r.paper_id = m.paper_id AND r.revision = m.paper_revision
 		ORDER BY total, g.begun_at DESC, g.nth DESC`, q.args...)
