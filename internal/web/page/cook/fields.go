@@ -79,7 +79,7 @@ func (q *asked) potFields(f *page.Form) []part.Field {
 	}
 	return complete(f, []part.Field{
 		{Name: "alkali", Label: "Alkali", Kind: part.Select, Options: alkalis, Hint: "Read the label: some boxes of washing soda hold soda ash, some crystals."},
-		{Name: "charge", Label: "Of it, on dry fibre", Kind: part.Number, Mode: "decimal", Unit: "%", Small: true, Hint: "Empty: what the handbook begins with."},
+		{Name: "charge", Label: "Of it, on dry fibre", Kind: part.Number, Mode: "text", Unit: "%", Small: true, Hint: "Or 90 g, or 1.5 US tbsp. Empty: what the handbook begins with."},
 	})
 }
 

@@ -53,7 +53,7 @@ func (p *Page) PDF(w http.ResponseWriter, r *http.Request) error {
 	}
 	s := part.Speech{System: system}
 	out := paperwork.Cook{Studio: profile.Name, Fibre: part.Upper(c.Fibre), About: about(cookery.Told{Cook: c}, s) + ". Present: " + who(c) + ".", Day: c.Begun,
-		Call: call(safety), Order: append(a.Order, a.After...), Tests: a.EndTests, Cautions: heeds(a.Cautions), Waste: heeds(a.Waste),
+		Call: call(safety), Order: told(append(a.Order, a.After...), s), Tests: told(a.EndTests, s), Cautions: heeds(a.Cautions, s), Waste: heeds(a.Waste, s),
 		Amounts: amounts(a, c, s), TempUnit: s.Bare(measure.OfTemperature), Units: string(system)}
 	for _, l := range state.Lines {
 		if !l.Struck {
@@ -80,14 +80,14 @@ func who(c cookery.Cook) string {
 	return part.Listed(list)
 }
 
-func heeds(list []cooking.Caution) []paperwork.Heeded {
+func heeds(list []cooking.Caution, s part.Speech) []paperwork.Heeded {
 	var out []paperwork.Heeded
 	for _, c := range list {
 		from := c.Source
 		if of, ok := source.Get(c.Source); ok {
 			from = of.Cite()
 		}
-		out = append(out, paperwork.Heeded{Text: c.Text, Source: from})
+		out = append(out, paperwork.Heeded{Text: measure.Retell(c.Text, s.System), Source: from})
 	}
 	return out
 }

@@ -64,6 +64,8 @@ func (q *asked) plant(f *page.Form) {
 		}
 	} else if cooking.HasRecipes(name) {
 		q.fibre = fibre.Fibre{Name: name}
+	} else if never := neverFibre(name); never != "" {
+		f.Refuse(fault.Invalid("fibre", "%s", never))
 	} else {
 		_, err := q.shelf.Find("fibre", name)
 		f.Refuse(err)
@@ -104,7 +106,7 @@ func (q *asked) pot(f *page.Form) {
 		return
 	}
 	q.alkali = a
-	charge := value(q.number(f, "charge", measure.OfPercent), 100*float64(cookery.UsualCharge(q.fibre, a)))
+	charge := q.charge(f)
 	q.request = ask.CookRequest{Alkali: a.Name, AlkaliPct: charge, LimePct: q.number(f, "lime", measure.OfPercent), StrengthGL: q.number(f, "strength", measure.OfNumber),
 		LiquorLPerKg: q.number(f, "liquor", measure.OfNumber), AltitudeM: q.number(f, "altitude", measure.OfAltitude), SimmerC: q.number(f, "simmer", measure.OfTemperature),
 		WaterC: q.number(f, "water", measure.OfTemperature), DissolveL: q.number(f, "dissolve", measure.OfVolume), Pot: f.Get("pot"), PotL: q.number(f, "pot-holds", measure.OfVolume)}

@@ -7,6 +7,7 @@ import (
 	"vatside/internal/ask"
 	"vatside/internal/cooking"
 	"vatside/internal/figure"
+	"vatside/internal/measure"
 	"vatside/internal/source"
 	"vatside/internal/web/part"
 )
@@ -77,7 +78,7 @@ func shown(figures map[string]figure.Figure, keys []string, s part.Speech) []Sho
 
 // answerOf sets a card in the reader's units.
 func answerOf(a ask.CookAnswer, r ask.CookRequest, s part.Speech) Answer {
-	out := Answer{Order: a.Order, Tests: a.EndTests, After: a.After, Cautions: cited(a.Cautions), WasteWords: cited(a.Waste)}
+	out := Answer{Order: told(a.Order, s), Tests: told(a.EndTests, s), After: told(a.After, s), Cautions: cited(a.Cautions, s), WasteWords: cited(a.Waste, s)}
 	for _, st := range steps {
 		g := Group{ID: st.id, Name: st.name, Figures: shown(a.Figures, strings.Fields(st.keys), s)}
 		switch st.id {
@@ -96,38 +97,33 @@ func answerOf(a ask.CookAnswer, r ask.CookRequest, s part.Speech) Answer {
 		}
 	}
 	for _, n := range a.Notes {
-		if n != cooking.WhyRinse {
-			out.Notes = append(out.Notes, n)
+		if n != cooking.WhyRinse { // it stands beside its sum
+			out.Notes = append(out.Notes, measure.Retell(n, s.System))
 		}
 	}
 	out.Recipes = recipes(a.Recipes)
 	return out
 }
 
-func cited(list []cooking.Caution) []Said {
+// told says sentences in the reader's units.
+func told(list []string, s part.Speech) []string {
+	out := make([]string, len(list))
+	for i, text := range list {
+		out[i] = measure.Retell(text, s.System)
+	}
+	return out
+}
+
+func cited(list []cooking.Caution, s part.Speech) []Said {
 	var out []Said
 	for _, c := range list {
 		grade := source.Memory
 		if of, ok := source.Get(c.Source); ok {
 			grade = of.Grade
 		}
-		out = append(out, Said{c.Code, c.Text, part.Cite(c.Source, grade)})
+		out = append(out, Said{c.Code, measure.Retell(c.Text, s.System), part.Cite(c.Source, grade)})
 	}
 	return out
-}
-
-// tablespoon is one level tablespoon, mL.
-const tablespoon = 15.0
-
-// spoons says a mass in tablespoons with how far that is off; nothing of what
-// is not known by volume.
-func spoons(alkali string, grams float64) []string {
-	b := cooking.Bulk(alkali)
-	if !b.Known() || grams <= 0 {
-		return nil
-	}
-	say := func(bulk float64) string { return fmt.Sprintf("%.2g", grams/(bulk*tablespoon)) }
-	return []string{fmt.Sprintf("By the spoon about %s level tablespoons of 15 mL, or anything from %s to %s, by the grade of the product: weigh it.", say(b.Mid), say(b.High), say(b.Low))}
 }
 
 // recipes are those in print, side by side.

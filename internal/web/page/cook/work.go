@@ -5,6 +5,7 @@ import (
 
 	"vatside/internal/ask"
 	"vatside/internal/cookery"
+	"vatside/internal/cooking"
 	"vatside/internal/measure"
 	"vatside/internal/source"
 	"vatside/internal/web/page"
@@ -31,12 +32,23 @@ func (q *asked) work(f *page.Form) {
 		return
 	}
 	q.request.DryG = q.chain.PotG
+	if q.doseG > 0 {
+		q.request.AlkaliPct = 100 * q.doseG / q.chain.PotG
+	}
 	if err := q.request.Check(); err != nil {
 		f.Refuse(err)
 		return
 	}
-	q.answer, err = q.request.AnswerWith(q.own())
-	f.Refuse(err)
+	if q.answer, err = q.request.AnswerWith(q.own()); err != nil {
+		f.Refuse(err)
+		return
+	}
+	if low, high := q.spoon[0], q.spoon[1]; high > 0 {
+		q.answer.Notes = append([]string{fmt.Sprintf("Spoons are not grams: that is anything from %.2g to %.2g g by the grade of the product, %.2g to %.2g %% of the dry fibre. Weigh it.", low, high, 100*low/q.chain.PotG, 100*high/q.chain.PotG)}, q.answer.Notes...)
+	}
+	for _, p := range cooking.PlantsNamed(q.fibre.Name) {
+		q.answer.Cautions = append(q.answer.Cautions, cooking.Caution{Code: "plant: " + p.Name, Text: part.Upper(p.Name) + ". " + p.Hazard + " " + p.Do, Source: p.Source.Key})
+	}
 }
 
 // own is what the studio's own records say of such a cook.

@@ -6,6 +6,7 @@ import (
 
 	"vatside/internal/cookery"
 	"vatside/internal/cooking"
+	"vatside/internal/measure"
 	"vatside/internal/source"
 	"vatside/internal/web/page"
 	"vatside/internal/web/part"
@@ -41,7 +42,7 @@ var acts = []struct{ id, name, of string }{
 }
 
 // hazards are the cautions by act.
-func hazards() []Act {
+func hazards(s part.Speech) []Act {
 	seen := map[string]bool{}
 	var out []Act
 	for _, a := range acts {
@@ -49,7 +50,7 @@ func hazards() []Act {
 		for _, c := range cooking.CautionsAt(a.of) {
 			if !seen[c.Code] {
 				seen[c.Code] = true
-				one.Hazards = append(one.Hazards, Hazard{c.Code, c.Hazard, c.Text, c.Limit, part.Cite(c.Source, source.Must(c.Source).Grade)})
+				one.Hazards = append(one.Hazards, Hazard{c.Code, c.Hazard, measure.Retell(c.Text, s.System), measure.Retell(c.Limit, s.System), part.Cite(c.Source, source.Must(c.Source).Grade)})
 			}
 		}
 		if len(one.Hazards) > 0 {
@@ -65,7 +66,7 @@ func (p *Page) Cautions(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	d := CautionsData{Base: base, Acts: hazards()}
+	d := CautionsData{Base: base, Acts: hazards(base.Speech)}
 	if d.Safety, err = p.cooks.Safety(r.Context()); err != nil {
 		return err
 	}
@@ -75,7 +76,7 @@ func (p *Page) Cautions(w http.ResponseWriter, r *http.Request) error {
 }
 
 func findCautions(asked []string) (out []Found) {
-	for _, a := range hazards() {
+	for _, a := range hazards(part.Speech{}) {
 		for _, h := range a.Hazards {
 			out = append(out, find(asked, Found{Name: h.Name, Text: h.Do, Href: "/handbook/cautions#" + h.Code}, a.Name, h.Limit))
 		}

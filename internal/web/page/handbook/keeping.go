@@ -27,7 +27,7 @@ func (p *Page) Keeping(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	d := KeepingData{Base: base, Keeping: keepings()}
-	d.Water = part.Table{Caption: "Thresholds, and this studio's water", Columns: []part.Column{{Label: "What"}, {Label: "Threshold", Number: true}, {Label: "Yours", Number: true}, {Label: "Source"}}}
+	d.Water = part.Table{Caption: "Thresholds, and this studio's water", Columns: []part.Column{{Label: "What"}, {Label: "Threshold", Number: true}, {Label: "Yours", Number: true}}}
 	for _, t := range cooking.Thresholds() {
 		line, over := "", func(v float64) bool { return t.From != nil && v > *t.From || t.To != nil && v < *t.To }
 		switch {
@@ -48,7 +48,7 @@ func (p *Page) Keeping(w http.ResponseWriter, r *http.Request) error {
 				yours = bare(v) + ", beyond"
 			}
 		}
-		d.Water.Rows = append(d.Water.Rows, part.Row{Cells: []string{name, line, yours, cite(t.Source)}, Note: t.Does + " " + t.Do})
+		d.Water.Rows = append(d.Water.Rows, part.Row{Cells: []string{name, line, yours}, Note: t.Does + " " + t.Do + " Rests on " + cite(t.Source) + "."})
 	}
 	return keepingTemplate.Write(w, http.StatusOK, d)
 }
@@ -66,10 +66,13 @@ func (p *Page) own(r *http.Request) (map[string]*float64, error) {
 }
 
 func keepings() part.Table {
-	t := part.Table{Caption: "Days at 15 °C; ten degrees warmer goes two and a half times as fast", Columns: []part.Column{{Label: "What"}, {Label: "How kept"}, {Label: "Days", Number: true}, {Label: "From", Number: true}, {Label: "To", Number: true}, {Label: "Rests on"}}}
+	t := part.Table{Caption: "Days at 15 °C; ten degrees warmer goes two and a half times as fast", Columns: []part.Column{{Label: "What"}, {Label: "How kept"}, {Label: "Days, nine times in ten", Number: true}}}
 	for _, k := range cooking.Keepings() {
-		day := func(v float64) string { return fmt.Sprintf("%.0f", v) }
-		t.Rows = append(t.Rows, part.Row{Cells: []string{part.Upper(k.What), k.State, day(k.Days.Mid), day(k.Days.Low), day(k.Days.High), part.RestsOn(k.Days.Grade)}, Note: part.Upper(k.Days.Note)})
+		note := "Rests on " + part.RestsOn(k.Days.Grade) + "."
+		if k.Days.Note != "" {
+			note = part.Upper(k.Days.Note) + ". " + note
+		}
+		t.Rows = append(t.Rows, part.Row{Cells: []string{part.Upper(k.What), k.State, fmt.Sprintf("%.0f (%.0f–%.0f)", k.Days.Mid, k.Days.Low, k.Days.High)}, Note: note})
 	}
 	return t
 }

@@ -55,17 +55,17 @@ func (p *Page) Plants(w http.ResponseWriter, r *http.Request) error {
 }
 
 func seasons() part.Table {
-	t := part.Table{Caption: "Which part, when", Columns: []part.Column{{Label: "Plant"}, {Label: "Part"}, {Label: "When"}, {Label: "Source"}}}
+	t := part.Table{Caption: "Which part, when", Columns: []part.Column{{Label: "Plant"}, {Label: "Part"}, {Label: "When"}}}
 	for _, s := range cooking.Seasons() {
-		t.Rows = append(t.Rows, part.Row{Cells: []string{part.Upper(s.What), s.Part, s.When, cite(s.Source)}, Note: part.Upper(s.Note)})
+		t.Rows = append(t.Rows, part.Row{Cells: []string{part.Upper(s.What), s.Part, s.When}, Note: noted(s.Note, s.Source)})
 	}
 	return t
 }
 
 func rettings() part.Table {
-	t := part.Table{Caption: "Retting: stop when the bast slips cleanly", Columns: []part.Column{{Label: "How"}, {Label: "What"}, {Label: "Days", Number: true}, {Label: "Source"}}}
+	t := part.Table{Caption: "Retting: stop when the bast slips cleanly", Columns: []part.Column{{Label: "How"}, {Label: "What"}, {Label: "Days", Number: true}}}
 	for _, s := range cooking.Rettings() {
-		t.Rows = append(t.Rows, part.Row{Cells: []string{part.Upper(s.How), s.What, fmt.Sprintf("%.0f–%.0f", float64(s.Low), float64(s.High)), cite(s.Source)}, Note: part.Upper(s.Note)})
+		t.Rows = append(t.Rows, part.Row{Cells: []string{part.Upper(s.How), s.What, fmt.Sprintf("%.0f–%.0f", float64(s.Low), float64(s.High))}, Note: noted(s.Note, s.Source)})
 	}
 	return t
 }
@@ -85,7 +85,15 @@ func yields(s part.Speech) part.Table {
 	return t
 }
 
-// cite names a source in a cell.
+// noted is a remark with its source.
+func noted(note string, s source.Source) string {
+	if note != "" {
+		note = part.Upper(note) + ". "
+	}
+	return note + "Rests on " + cite(s) + "."
+}
+
+// cite names a source in a sentence.
 func cite(s source.Source) string {
 	if s.Key == source.KeyMemory || s.Key == source.KeyPractice {
 		return part.RestsOn(s.Grade)
