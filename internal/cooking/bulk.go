@@ -1,6 +1,8 @@
 package cooking
 
 import (
+	"maps"
+	"slices"
 	"sync"
 
 	"vatside/internal/source"
@@ -16,6 +18,15 @@ var bulks = sync.OnceValue(func() map[string]source.Value {
 	})
 	return out
 })
+
+// Spooned returns the products that Bulk knows and that a spoon may measure, by
+// name. What burns is weighed.
+func Spooned() []string {
+	return slices.DeleteFunc(slices.Sorted(maps.Keys(bulks())), func(name string) bool {
+		a, ok := GetAlkali(name)
+		return ok && a.Caustic
+	})
+}
 
 // Bulk returns what a product of the raw-fibre shop weighs by volume, g/mL; an
 // unknown value where the product is not known. Recipes by the spoon are off by

@@ -55,6 +55,12 @@ func TestHandbookPages(t *testing.T) {
 			continue
 		}
 		pages[path] = a.get(path)
+		if !strings.HasPrefix(path, "/handbook") { // a way out of it
+			if pages[path].code != http.StatusOK {
+				t.Errorf("%s is not served: status %d", path, pages[path].code)
+			}
+			continue
+		}
 		sound(t, path, pages[path])
 		pages[path].Find(`main a[href^="/"]`).Each(func(_ int, s *goquery.Selection) {
 			to, _, _ := strings.Cut(s.AttrOr("href", ""), "#")

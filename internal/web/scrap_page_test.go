@@ -99,3 +99,54 @@ func TestClothRefused(t *testing.T) {
 		}
 	}
 }
+
+// Recipes by the spoon, both ways, worked by hand from the bulk densities: soda
+// ash 0.55, 0.75, 1.0 g/mL; alum 0.7, 0.9, 1.1. An American tablespoon is
+// 14.787 mL.
+func TestSpoons(t *testing.T) {
+	t.Parallel()
+	a := newStudio(t)
+	page := a.get("/handbook/units")
+	sound(t, "units", page)
+	cells := func(product string) []string {
+		var out []string
+		rows := page.Find("section[aria-labelledby=spoons] tbody tr")
+		for i := range rows.Length() {
+			if strings.TrimSpace(rows.Eq(i).Find("th").Text()) == product {
+				for j := range rows.Eq(i).Find("td").Length() {
+					out = append(out, strings.TrimSpace(rows.Eq(i).Find("td").Eq(j).Text()))
+				}
+			}
+		}
+		return out
+	}
+	for product, want := range map[string]string{
+		"Soda ash":              "11.2 (8.25–15) 3.75 (2.75–5) 0.889 (0.667–1.21)",
+		"Washing soda crystals": "13.5 (11.2–15.8) 4.5 (3.75–5.25) 0.741 (0.635–0.889)",
+		"Alum":                  "13.5 (10.5–16.5) 4.5 (3.5–5.5) 0.741 (0.606–0.952)",
+	} {
+		if got := strings.Join(cells(product), " "); got != want {
+			t.Errorf("%s: %s, want %s", product, got, want)
+		}
+	}
+	for _, burns := range []string{"Lye", "Potash lye", "Slaked lime"} {
+		if len(cells(burns)) > 0 {
+			t.Errorf("%s stands among the spoons", burns)
+		}
+	}
+	for _, c := range []struct{ text, to, answer, between string }{
+		{"1.5 US tbsp soda ash", "g", "16.6 g", "12.2–22.2"},            // 22.18 mL: what the iris recipe comes to
+		{"20 g soda ash", "US tbsp", "1.8 US tbsp", "1.35–2.46"},        // 20/14.787 = 1.3525
+		{"2 metric tbsp alum", "g", "27 g", "21–33"},                    // 30 mL
+		{"90 g washing soda crystals", "metric tbsp", "6.67", "5.71–8"}, // 90/15 = 6
+	} {
+		page := a.get("/handbook/units?" + url.Values{"text": {c.text}, "to": {c.to}}.Encode())
+		if got := page.text(".answer"); !strings.Contains(page.text(".answer .number"), strings.ReplaceAll(c.answer, " ", "\u00a0")) && !strings.Contains(page.text(".answer .number"), c.answer) || !strings.Contains(got, c.between) {
+			t.Errorf("%s: %s %s", c.text, got, page.text(".wrong-summary"))
+		}
+	}
+	page = a.get("/handbook/units?" + url.Values{"text": {"1 US tbsp lye"}, "to": {"g"}}.Encode())
+	if page.code != http.StatusUnprocessableEntity || !strings.Contains(page.text("#f-text-error"), "what burns, is weighed") {
+		t.Errorf("a spoon of lye: status %d, %s", page.code, page.text(".wrong-summary"))
+	}
+}

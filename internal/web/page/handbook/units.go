@@ -4,6 +4,8 @@ import (
 	"net/http"
 	"strings"
 
+	"vatside/internal/ask"
+	"vatside/internal/fault"
 	"vatside/internal/measure"
 	"vatside/internal/source"
 	"vatside/internal/web/page"
@@ -22,6 +24,7 @@ type UnitsData struct {
 	Notes   []string
 	Units   []*part.Table
 	Bases   *part.Table
+	Spoons  *part.Table
 }
 
 // Line is one line of a conversion.
@@ -36,20 +39,21 @@ func (p *Page) Units(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	d := UnitsData{Base: base, Units: unitTables(), Bases: baseTable()}
+	d := UnitsData{Base: base, Units: unitTables(), Bases: baseTable(), Spoons: spoonTable()}
 	form, code := page.ReadQuery(r), http.StatusOK
 	if form.Values.Has("text") {
-		c, err := measure.ConvertText(form.Get("text"), form.Get("to"), nil)
+		form.At = map[string]string{"density_g_ml": "text", "product": "text"}
+		c, err := ask.ConvertRequest{Text: form.Get("text"), To: form.Get("to")}.Answer()
 		if err != nil {
-			form.Refuse(err)
+			form.Refuse(ofWhat(err))
 			code = http.StatusUnprocessableEntity
 		} else {
 			d.answer(c)
 		}
 	}
 	for _, f := range []part.Field{
-		{Name: "text", Label: "What you have", Kind: part.Text, Required: true, Hint: "With its unit: 65 lb cover, 1 lb 4 oz, 22 x 30 in, 2 lb wet at 10 %."},
-		{Name: "to", Label: "In", Kind: part.Text, Required: true, Hint: "A unit: g/m2, kg, mm, US gal, m2."},
+		{Name: "text", Label: "What you have", Kind: part.Text, Required: true, Hint: "With its unit: 65 lb cover, 1 lb 4 oz, 22 x 30 in, 2 lb wet at 10 %, 1.5 US tbsp soda ash."},
+		{Name: "to", Label: "In", Kind: part.Text, Required: true, Hint: "A unit: g/m2, kg, mm, US gal, US tbsp."},
 	} {
 		d.Fields = append(d.Fields, form.Field(f))
 	}
@@ -57,11 +61,20 @@ func (p *Page) Units(w http.ResponseWriter, r *http.Request) error {
 	return unitsTemplate.Write(w, code, d)
 }
 
+// ofWhat asks, where a volume is wanted as a mass or the other way about, of
+// what it is.
+func ofWhat(err error) error {
+	if list := fault.All(err); len(list) > 0 && list[0].Field == "density_g_ml" {
+		return fault.Invalid("text", "a volume is no mass: say of what it is, such as 1.5 US tbsp soda ash, one of those under By the spoon; what is not there, and what burns, is weighed")
+	}
+	return err
+}
+
 // answer says what a conversion came to and how.
-func (d *UnitsData) answer(c measure.Converted) {
+func (d *UnitsData) answer(c ask.ConvertAnswer) {
 	d.Answer = said(round(c.Value), c.Unit)
-	if c.Side != 0 {
-		d.Answer = said(round(c.Value), "") + " × " + said(round(c.Side), c.Unit)
+	if c.SecondSide != nil {
+		d.Answer = said(round(c.Value), "") + " × " + said(round(*c.SecondSide), c.Unit)
 	}
 	if c.Low < c.High {
 		d.Between = said(round(c.Low), "") + "–" + said(round(c.High), c.Unit)
@@ -69,7 +82,7 @@ func (d *UnitsData) answer(c measure.Converted) {
 	if c.Wet != nil {
 		d.Wet = said(round(*c.Wet), c.Unit)
 	}
-	for _, step := range c.Steps {
+	for _, step := range c.Sum {
 		l := Line{step.What, step.Working, step.Result, ""}
 		switch s, ok := source.Get(step.Source); {
 		case step.Source == measure.AsSaid:
@@ -80,41 +93,6 @@ func (d *UnitsData) answer(c measure.Converted) {
 		d.Working = append(d.Working, l)
 	}
 	d.Notes = c.Notes
-}
-
-// unitTables are the units by what they measure.
-func unitTables() (list []*part.Table) {
-	for _, u := range measure.Units() {
-		name := part.Upper(string(u.Kind))
-		if n := len(list); n == 0 || list[n-1].Caption != name {
-			list = append(list, &part.Table{Caption: name, Columns: []part.Column{{Label: "Unit"}, {Label: "Is", Unit: u.In, Number: true}, {Label: "Also read"}}})
-		}
-		last := list[len(list)-1]
-		is := said(u.Factor, "")
-		if u.Offset != 0 {
-			is = "(n − " + said(u.Offset, "") + ") × " + said(round(u.Factor), "")
-		}
-		row := part.Row{Cells: []string{u.Name, is, strings.Join(u.Words, ", ")}}
-		if len(u.USOnly) > 0 {
-			row.Note = "In US units also " + strings.Join(u.USOnly, ", ") + "."
-		}
-		last.Rows = append(last.Rows, row)
-	}
-	return list
-}
-
-// baseTable is what one pound of each basis comes to.
-func baseTable() *part.Table {
-	t := &part.Table{Caption: "Pounds of American papers", Columns: []part.Column{
-		{Label: "Basis"}, {Label: "Sheet", Unit: "in"}, {Label: "Ream", Number: true}, {Label: "1 lb is", Unit: "g/m²", Number: true}}}
-	for _, b := range measure.Bases() {
-		row := part.Row{Cells: []string{part.Upper(b.Name), said(b.Long, "") + " × " + said(b.Short, ""), said(float64(b.Sheets), ""), said(round(b.PerPound()), "")}}
-		if len(b.Also) > 0 {
-			row.Note = "Also " + strings.Join(b.Also, ", ") + "."
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	return t
 }
 
 func findUnits(asked []string) (out []Found) {
