@@ -141,6 +141,7 @@ func TestVatTakenBack(t *testing.T) {
 	}
 	click(other.b, `[data-open="more"]`, pulled)
 	other.b.Do(chromedp.Click(chromedp.CSS(pulled)))
+	other.until(`document.querySelector("[data-n]").textContent === "1"`)
 	v.until(`document.querySelector("[data-n]").textContent === "1"`)
 	other.saved()
 	state, err := s.records.State(t.Context(), m.ID)

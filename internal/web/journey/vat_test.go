@@ -72,8 +72,15 @@ func (v *vatPage) counts(n int) {
 // until waits until the page says so by its script.
 func (v *vatPage) until(what string) {
 	v.t.Helper()
-	browser.Get(v.b, chromedp.Poll[bool](what))
+	for end := time.Now().Add(mostWait); !browser.Get(v.b, chromedp.Evaluate[bool](what)); time.Sleep(50 * time.Millisecond) {
+		if time.Now().After(end) {
+			v.t.Fatalf("after %v the page still shows %+v", mostWait, v.said())
+		}
+	}
 }
+
+// mostWait is far above what anything takes on a loaded machine.
+const mostWait = 45 * time.Second
 
 // saved waits until all is with the program.
 func (v *vatPage) saved() {

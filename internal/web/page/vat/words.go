@@ -18,7 +18,7 @@ func actOf(s part.Speech, m studio.Making, n watch.Now, a watch.Act) Act {
 	switch a.Kind {
 	case watch.Weigh:
 		out.Say = "Weigh " + part.Many(n.Tests, "sheet")
-		out.More = "The first ones: press, iron dry, weigh together."
+		out.More = "The first ones, ironed dry, together."
 	case watch.Press:
 		out.Say = fmt.Sprintf("Post %d is full", a.Post)
 		out.More = "To the press; begin a new post."
@@ -31,14 +31,17 @@ func actOf(s part.Speech, m studio.Making, n watch.Now, a watch.Act) Act {
 			out.Notes = append(out.Notes, note(studio.Recharge{AfterSheet: new(a.After), StockML: rounded(float64(a.Stock) * 1000)}))
 		}
 		if water := a.WaterIn - a.WaterOff; a.Scoop > 0 || water != 0 {
-			out.Notes = append(out.Notes, note(studio.VatChanged{StockOffL: rounded(float64(a.Scoop)), WaterL: rounded(float64(water))}))
+			out.Notes = append(out.Notes, note(studio.VatChanged{StockOffL: dipped(float64(a.Scoop)), WaterL: dipped(float64(water))}))
 		}
 	}
 	return out
 }
 
-// rounded is an amount as it is said: to three digits.
+// rounded is stock as it is said, to three digits; dipped is water and what is
+// taken off the vat, by pail and mark: to two.
 func rounded(v float64) float64 { return measure.Significant(v, 3) }
+
+func dipped(v float64) float64 { return measure.Significant(v, 2) }
 
 // leastWater is the change of level that is worth a word, as a part of the vat;
 // ours: half a centimetre of thirty would be two per cent.
@@ -58,14 +61,14 @@ func poured(s part.Speech, m studio.Making, a watch.Act) (say, more string) {
 	vat := float64(m.Plan.Figures["vat_first_fill_g"].Value) / max(m.Plan.Figures["vat_consistency_g_l"].Value, 1e-9)
 	var rest []string
 	if a.Scoop > 0 {
-		rest = append(rest, "take "+s.One(rounded(float64(a.Scoop)), "L")+" off with its fibre")
+		rest = append(rest, "take "+s.One(dipped(float64(a.Scoop)), "L")+" off with its fibre")
 	}
 	switch water := float64(a.WaterIn - a.WaterOff); {
 	case math.Abs(water) < leastWater*vat:
 	case water > 0:
-		rest = append(rest, s.One(rounded(water), "L")+" of water in")
+		rest = append(rest, s.One(dipped(water), "L")+" of water in")
 	default:
-		rest = append(rest, s.One(rounded(-water), "L")+" of water off")
+		rest = append(rest, s.One(dipped(-water), "L")+" of water off")
 	}
 	if stock == 0 {
 		if len(rest) == 0 {

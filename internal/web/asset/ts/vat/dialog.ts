@@ -10,7 +10,7 @@ export function dialogs(root: HTMLElement, run: Run): void {
   }
   for (const d of root.querySelectorAll<HTMLDialogElement>("dialog")) {
     d.addEventListener("input", (e) => { if (e.target instanceof HTMLInputElement) e.target.dataset.typed = "yes"; });
-    d.querySelector("[data-close]")?.addEventListener("click", () => shut(root, d));
+    for (const b of d.querySelectorAll("[data-close]")) b.addEventListener("click", () => shut(root, d));
     for (const pad of d.querySelectorAll<HTMLElement>("[data-pad]")) keypad(d, pad);
   }
   for (const b of root.querySelectorAll<HTMLElement>("[data-why]")) {
@@ -149,7 +149,7 @@ function weighed(f: Blanks, run: Run): Note {
   const couched = run.stand().couched;
   const from = way === "single" ? f.number("from", "The first of these sheets", 1, Math.max(1, couched), true) : 1;
   if (from + sheets - 1 > couched) throw f.wrong("sheets", `Only ${couched} ${couched === 1 ? "sheet is" : "sheets are"} counted so far.`);
-  const body: Record<string, unknown> = { sheets, from, grams: grams(), rh_pct: f.has("rh") ? f.number("rh", "Room humidity in per cent", 1, 90) : 0 };
+  const body: Record<string, unknown> = { sheets, from, grams: grams(), rh_pct: f.has("rh") ? f.number("rh", "Humidity in per cent", 1, 90) : 0 };
   if (f.has("bone")) body["bone_dry"] = true;
   return { kind: "test weighed", body };
 }
@@ -177,7 +177,7 @@ function changed(f: Blanks, run: Run): Note {
 function posted(f: Blanks, run: Run): Note[] {
   const post = f.number("post", "Post", 1, 1000, true);
   let pulled = f.number("pulled", "Sheets pulled", 1, 1000, true);
-  const kissed = f.has("kissed") ? f.number("kissed", "Of them kissed off", 0, pulled, true) : 0;
+  const kissed = f.has("kissed") ? f.number("kissed", "Kissed off", 0, pulled, true) : 0;
   const notes: Note[] = [];
   const count = (n: number, kissed_off = 0) => { if (n > 0) notes.push({ kind: "post", body: { post, pulled: n, kissed_off } }); };
   let at = run.stand().couched;
