@@ -73,6 +73,9 @@ func pattern(path string) string {
 func (s sheet) forms(at string) (list []aForm) {
 	s.Find("main form").Each(func(_ int, el *goquery.Selection) {
 		f := aForm{page: at, method: strings.ToUpper(el.AttrOr("method", "get")), action: el.AttrOr("action", at), sent: url.Values{}, counts: map[string]bool{}, required: map[string]bool{}}
+		if f.method == "DIALOG" { // sends nothing; its script reads it, and its journey tests that
+			return
+		}
 		f.action, _, _ = strings.Cut(f.action, "#")
 		f.files = el.AttrOr("enctype", "") == "multipart/form-data"
 		el.Find("input, select, textarea").Each(func(_ int, in *goquery.Selection) {
