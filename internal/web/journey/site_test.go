@@ -15,6 +15,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"vatside/internal/cookery"
 	"vatside/internal/device"
 	"vatside/internal/keeping"
 	"vatside/internal/network"
@@ -68,7 +69,7 @@ func (s *site) start() {
 		Announce: func(context.Context, string, []netip.Addr) (io.Closer, error) {
 			return nil, errors.New("not in a test")
 		}})
-	server := web.New(web.Config{Studio: s.records, Photos: photo.In(s.file + ".photos"), Copies: copies, Listen: s.addr, Now: time.Now,
+	server := web.New(web.Config{Studio: s.records, Cooks: cookery.New(file.Cooks(), time.Now), Photos: photo.In(s.file + ".photos"), Copies: copies, Listen: s.addr, Now: time.Now,
 		Devices: device.New(file.Devices(), time.Now, rand.Reader), Network: s.way})
 	ctx, cancel := context.WithCancel(context.Background())
 	done := make(chan error, 1)
