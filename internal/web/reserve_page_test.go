@@ -41,7 +41,7 @@ func TestReserveTowardTwoPerCent(t *testing.T) {
 		// With a retention aid 2.0408/0.8 = 2.55; /0.95 = 2.15; /0.65 = 3.14;
 		// 0.05·0.8 = 0.04: 3.85; 0.0325: 3.15; 0.0475: 4.53.
 		{[]plan.Additive{{Kind: "chalk", DosePct: 5}, {Kind: "retention powder", DosePct: 0.1}}, "3.8", "3.1–4.5", "2.6", "2.1–3.1", "even where little stays"},
-		{nil, "", "", "3.1", "2.6–4.1", "No chalk is added"},
+		{nil, "", "", "3.1", "2.6–4.1", "There is no chalk in it"},
 	} {
 		page := a.dosed(c.added...)
 		sound(t, "reserve", page)
@@ -60,7 +60,7 @@ func TestReserveListsTheRest(t *testing.T) {
 	a := newStudio(t)
 	page := a.dosed(plan.Additive{Kind: "calcium carbonate", DosePct: 5}, plan.Additive{Kind: "rosin size", DosePct: 1})
 	got := page.text("section[aria-labelledby=besides]")
-	for _, want := range []string{"Not measured here", "7.5 to 10", "Kappa number", "at most 5", "at least 350", "Tear", "a second-hand report", "Final report on the policy on permanent papers"} {
+	for _, want := range []string{"Not measured here", "pH of the cold extract", "7.5 to 10", "Kappa number", "at most 5", "at least 350", "Tear", "a second-hand report", "Final report on the policy on permanent papers"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("no %q in %s", want, got)
 		}
@@ -83,6 +83,20 @@ func TestReserveListsTheRest(t *testing.T) {
 func TestReserveAsSellersAsk(t *testing.T) {
 	t.Parallel()
 	a := newStudio(t)
+	p := a.aPaper(nil)
+	page := a.get("/papers/" + p.ID + "/reserve?dose=3.3&kept=60")
+	// 0.033·0.6 = 0.0198, of 1.0198: 1.94 %
+	if got := page.text("main"); page.text("#figure-now .number") != "1.9" || page.text("#figure-needed .number") != "3.4" || !strings.Contains(got, "does not come to 2 %. 3.4 % on dry fibre, 34 g to a kilogram, is enough.") {
+		t.Errorf("3.3 %% where 60 %% stays: %s", page.text("section[aria-labelledby=chalk]"))
+	}
+	for field, typed := range map[string]string{"dose": "400", "kept": "most"} {
+		form := url.Values{"dose": {"3"}}
+		form.Set(field, typed)
+		page := a.get("/papers/" + p.ID + "/reserve?" + form.Encode())
+		if page.code != http.StatusUnprocessableEntity || page.text("#f-"+field+"-error") == "" || page.Find("[name="+field+"]").AttrOr("value", "") != typed || page.text(".verdict") != "" {
+			t.Errorf("%s %s: status %d, %s", field, typed, page.code, page.text(".wrong-summary"))
+		}
+	}
 	tries := map[string]struct {
 		typed row
 		want  string
@@ -104,7 +118,7 @@ func TestReserveAsSellersAsk(t *testing.T) {
 			}
 			form.Set(field, try.typed[field])
 		}
-		page := a.get(address + "?" + form.Encode())
+		page = a.get(address + "?" + form.Encode())
 		if got := page.text(".answer .number"); !strings.HasPrefix(got, try.want) {
 			t.Errorf("%s: %q, want %s; %s", name, got, try.want, page.text(".wrong-summary"))
 		}

@@ -99,27 +99,22 @@ func baseTable() *part.Table {
 	return t
 }
 
-// Level spoons as they are made outside the US, mL; the American ones hold a
-// seventieth less.
-const (
-	tablespoon = 15.0
-	teaspoon   = 5.0
-)
+// tablespoon is one outside the US, mL; an American one holds a seventieth less,
+// a teaspoon a third.
+const tablespoon = 15.0
 
 // spoonTable is what a level spoonful of a product weighs, and the other way
 // about, each with the band of what it weighs by volume.
 func spoonTable() *part.Table {
-	t := &part.Table{Caption: "Level spoons, neither heaped nor packed", Columns: []part.Column{
-		{Label: "Product"}, {Label: "Tablespoon of 15 mL", Unit: "g", Number: true}, {Label: "Teaspoon of 5 mL", Unit: "g", Number: true}, {Label: "10 g is", Unit: "tablespoons", Number: true}}}
+	t := &part.Table{Caption: "Level tablespoons of 15 mL", Columns: []part.Column{
+		{Label: "Product"}, {Label: "A spoon is", Unit: "g", Number: true}, {Label: "10 g are", Unit: "spoons", Number: true}}}
 	add := func(name string, bulk source.Value) {
-		spoon := func(v measure.Milliliters) string {
-			return banded(func(b float64) float64 {
-				m, _ := furnish.SpoonMass(v, measure.Density(b)) // the table's bulks are within the range, by test
-				return float64(m)
-			}, bulk.Low, bulk.Mid, bulk.High)
-		}
+		spoon := banded(func(b float64) float64 {
+			m, _ := furnish.SpoonMass(tablespoon, measure.Density(b)) // the table's bulks are within the range, by test
+			return float64(m)
+		}, bulk.Low, bulk.Mid, bulk.High)
 		back := banded(func(b float64) float64 { return 10 / (b * tablespoon) }, bulk.High, bulk.Mid, bulk.Low)
-		row := part.Row{Cells: []string{part.Upper(name), spoon(tablespoon), spoon(teaspoon), back}}
+		row := part.Row{Cells: []string{part.Upper(name), spoon, back}}
 		if bulk.Note != "" {
 			row.Note = part.Upper(bulk.Note) + "."
 		}

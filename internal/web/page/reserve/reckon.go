@@ -42,34 +42,51 @@ func (d *Data) reckon(dose measure.Dose, wanted measure.Share, kept source.Value
 		return err
 	}
 	figure := func(key, name, on string, v [3]float64) part.Figure {
-		band := fmt.Sprintf("nine times in ten %.1f–%.1f %%", v[0], v[2])
-		return part.Figure{Key: key, Name: name, Number: fmt.Sprintf("%.1f", v[1]), Unit: "% " + on, Band: band, RestsOn: part.RestsOn(kept.Grade), Bar: part.NewBar(v[1], v[0], v[2], band)}
+		f := part.Figure{Key: key, Name: name, Number: fmt.Sprintf("%.1f", v[1]), Unit: "% " + on, RestsOn: part.RestsOn(kept.Grade)}
+		if v[0] < v[2] {
+			f.Band = fmt.Sprintf("nine times in ten %.1f–%.1f %%", v[0], v[2])
+			f.Bar = part.NewBar(v[1], v[0], v[2], f.Band)
+		}
+		return f
 	}
 	takes := figure("needed", fmt.Sprintf("Chalk for %.3g %% in the paper", 100*wanted), "on dry fibre", need)
 	if dose > 0 {
 		d.Asked = fmt.Sprintf("%.3g %%", 100*dose)
-		now := figure("now", "Chalk in the paper as it is designed", "of the paper", in)
+		now := figure("now", "Chalk in the paper", "of the paper", in)
 		now.Large = true
 		d.Figures = []part.Figure{now, takes}
 	} else {
 		takes.Large = true
 		d.Figures = []part.Figure{takes}
 	}
-	d.Kept = fmt.Sprintf("%.0f %% of the chalk stays in the sheet, nine times in ten %.0f–%.0f %%", 100*kept.Mid, 100*kept.Low, 100*kept.High)
+	d.Kept = fmt.Sprintf("%.0f %% of the chalk stays in the sheet", 100*kept.Mid)
+	if kept.Low < kept.High {
+		d.Kept += fmt.Sprintf(", nine times in ten %.0f–%.0f %%", 100*kept.Low, 100*kept.High)
+	}
 	d.KeptFrom = part.Cite(kept.Source, kept.Grade)
 	d.Verdict = verdict(dose, 100*float64(wanted), in, need, float64(alkalinity))
 	return nil
 }
 
-// verdict says whether the dose is enough. An end of the band is passed one time
-// in twenty.
+// enough says which dose is. The end of a band is passed one time in twenty.
+func enough(need [3]float64) string {
+	text := fmt.Sprintf("%.1f %% on dry fibre, %.0f g to a kilogram, is enough", need[2], 10*need[2])
+	if need[0] < need[2] {
+		text += " nineteen times in twenty"
+	}
+	return text + "."
+}
+
+// verdict says whether the dose is enough.
 func verdict(dose measure.Dose, wanted float64, in, need [3]float64, alkalinity float64) string {
-	safe := fmt.Sprintf("%.1f %% on dry fibre, %.0f g to a kilogram, is enough nineteen times in twenty.", need[2], 10*need[2])
+	safe := enough(need)
 	switch {
 	case dose == 0:
-		return "No chalk is added to this paper. " + safe
-	case in[0] >= wanted:
+		return "There is no chalk in it. " + safe
+	case in[0] >= wanted && in[0] < in[2]:
 		return fmt.Sprintf("That is more than %.3g %% even where little stays, and can take up about %.2g mol of acid to a kilogram.", wanted, alkalinity)
+	case in[0] >= wanted:
+		return fmt.Sprintf("That is %.3g %% and more, and can take up about %.2g mol of acid to a kilogram.", wanted, alkalinity)
 	case in[1] >= wanted:
 		return fmt.Sprintf("That is %.3g %% where it stays as usual, but not where little stays. %s", wanted, safe)
 	case in[2] >= wanted:

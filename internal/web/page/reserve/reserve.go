@@ -10,7 +10,6 @@ import (
 	"context"
 	"embed"
 	"net/http"
-	"strconv"
 
 	"vatside/internal/fault"
 	"vatside/internal/furnish"
@@ -47,6 +46,8 @@ type Data struct {
 	page.Base
 	ID, Name string
 	Asked    string // the dose that the paper has; "" for none
+	Fields   []part.Field
+	Wrong    []part.Wrong
 	Figures  []part.Figure
 	Verdict  string
 	Kept     string // the share that stays, and whose number it is
@@ -77,11 +78,12 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	d := Data{Base: base, ID: paper.ID, Name: paper.Name, From: part.Cite(key, source.Must(key).Grade), Mind: minded(paper.Design), Tests: tests()}
-	dose := chalk(paper.Design)
 	kept, err := p.kept(r.Context(), paper)
 	if err != nil {
 		return err
 	}
+	form := page.ReadQuery(r)
+	dose, kept := d.ask(form, chalk(paper.Design), kept)
 	wanted := measure.Share(0)
 	for _, q := range furnish.Requirements() {
 		switch {
@@ -91,6 +93,9 @@ func (p *Page) Show(w http.ResponseWriter, r *http.Request) error {
 		default:
 			d.Others = append(d.Others, other(base.Speech, q, paper.Design.GrammageConditioned))
 		}
+	}
+	if len(d.Wrong) > 0 {
+		return template.Write(w, http.StatusUnprocessableEntity, d)
 	}
 	if err := d.reckon(dose, wanted, kept); err != nil {
 		return err
@@ -122,28 +127,4 @@ func (p *Page) kept(ctx context.Context, paper studio.Paper) (source.Value, erro
 		}
 	}
 	return book, err
-}
-
-// other says a requirement; the tear of a light paper hangs on its grammage.
-func other(s part.Speech, q furnish.Requirement, grammage float64) Requirement {
-	out := Requirement{Name: part.Upper(q.Quantity), Here: part.Upper(q.Here)}
-	say := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-	unit := ""
-	if q.Unit != "pH" && q.Unit != "" {
-		unit = " " + q.Unit
-	}
-	switch {
-	case q.Low > 0 && q.High < 1e6:
-		out.Limit = say(q.Low) + " to " + say(q.High) + unit
-	case q.Low > 0:
-		out.Limit = "at least " + say(q.Low) + unit
-	default:
-		out.Limit = "at most " + say(q.High) + unit
-	}
-	if q.Unit == "mN" {
-		if tear, err := furnish.TearAsked(measure.GrammageConditioned(grammage)); err == nil {
-			out.Name, out.Limit = "Tear, either way", "at least "+s.One(float64(tear), "mN")+" at "+s.One(grammage, "g/m²")
-		}
-	}
-	return out
 }
