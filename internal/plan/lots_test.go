@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"vatside/internal/belief"
+	"vatside/internal/fibre"
 	"vatside/internal/plan"
 )
 
@@ -130,5 +131,44 @@ func TestWhatDoesNotGoTogether(t *testing.T) {
 	}
 	if !codes(wet(14))["too wet for a stack"] || codes(wet(33))["too wet for a stack"] {
 		t.Error("dripping sheets must not go into a stack, pressed ones may")
+	}
+}
+
+// Of cooked fibre a raw furnish takes what the cook left of the raw: kozo of
+// which half is left weighs out at half its dry mass, less what beating loses.
+// Where cooked kozo is asked for, raw kozo is left on the shelf.
+func TestCookedLots(t *testing.T) {
+	t.Parallel()
+	weigh := func(cooked bool, lots ...plan.Lot) map[string]float64 {
+		r := worked(t)
+		delete(r.Known, "moisture_air_dry_pct_wet_basis")
+		delete(r.Known, "beater_loss_pct")
+		r.Paper.Furnish = []plan.Part{{Fibre: "kozo", SharePct: 100}}
+		if cooked {
+			r.Paper.Furnish[0].Cooked = &cooked
+		}
+		r.Studio.Lots = lots
+		p, err := plan.Make(r, belief.Known{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := map[string]float64{}
+		for _, w := range p.Weigh {
+			if !w.Additive {
+				out[w.Lot] += w.Grams
+			}
+		}
+		return out
+	}
+	done := lot("pot", "kozo", 1e5, 85, false)
+	done.Cooked = true
+	raw := lot("bale", "kozo", 1e5, 10, false)
+	fromRaw, fromPot, asked := weigh(false, raw)["bale"]*0.9, weigh(false, done)["pot"]*0.15, weigh(true, raw, done)
+	f, _ := fibre.Get("kozo")
+	if by := fromRaw * f.Yield.Mid / 0.968; math.Abs(fromPot/by-1) > 0.05 {
+		t.Errorf("%.0f g dry from the bale, or %.0f g from the pot; by hand %.0f", fromRaw, fromPot, by)
+	}
+	if asked["bale"] != 0 || math.Abs(asked["pot"]*0.15/fromPot-1) > 0.1 {
+		t.Errorf("cooked kozo is weighed out as %v", asked)
 	}
 }

@@ -119,6 +119,13 @@ func fillEntry(f *page.Form, state cookery.State, s part.Speech, now time.Time) 
 			f.Fill("passed", map[bool]string{true: "yes", false: "no"}[*l.Body.Passed])
 		}
 	}
-	f.Fill("kind", string(cookery.Simmer))
+	next := cookery.Simmer // what is likely to come
+	switch {
+	case !state.Parted.IsZero():
+		next = cookery.Rinse
+	case !state.Simmers.IsZero():
+		next = cookery.Test
+	}
+	f.Fill("kind", string(next))
 	f.Fill("at", now.Format(stamp))
 }

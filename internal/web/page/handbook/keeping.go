@@ -72,7 +72,7 @@ func keepings() part.Table {
 		if k.Days.Note != "" {
 			note = part.Upper(k.Days.Note) + ". " + note
 		}
-		t.Rows = append(t.Rows, part.Row{Cells: []string{part.Upper(k.What), k.State, fmt.Sprintf("%.0f (%.0f–%.0f)", k.Days.Mid, k.Days.Low, k.Days.High)}, Note: note})
+		t.Rows = append(t.Rows, part.Row{Cells: []string{part.Upper(k.What), k.State, fmt.Sprintf("%.0f (%.0f\u2060–\u2060%.0f)", k.Days.Mid, k.Days.Low, k.Days.High)}, Note: note})
 	}
 	return t
 }
