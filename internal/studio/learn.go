@@ -426,6 +426,11 @@ func (l *lesson) yield() {
 	if !cooked || expected < 4*balanceError || l.s.FibreG == 0 || sheets == 0 || l.s.Couched == 0 || l.s.StockLeftL == nil || l.m.Request.Studio.StockGL == nil {
 		return
 	}
+	for _, w := range l.m.Plan.Weigh {
+		if slices.ContainsFunc(l.m.Request.Studio.Lots, func(o plan.Lot) bool { return o.Cooked && o.Name == w.Lot }) {
+			return // fibre that came cooked says nothing of the cook
+		}
+	}
 	bone := l.s.FibreG * (1 - l.centre["moisture_air_dry_pct_wet_basis"]/100)
 	if bone <= 0 || l.figure("dry_solids_per_sheet_g") <= 0 {
 		return
