@@ -5,7 +5,7 @@
 
 import type { Entry, View } from "./type";
 
-const aside = "vat/entry/";
+const lies = "vat/entry/"; // where entries lie aside
 const days = 30; // entries that are stored with the program are kept so long
 
 export class Keep {
@@ -33,26 +33,41 @@ export class Keep {
   async put(entries: Entry[]): Promise<void> {
     if (!this.db) return;
     try {
-      for (const e of entries) if (e.at === undefined) setAside(e);
+      const aside = entries.map((e) => this.aside(e));
       const t = this.db.transaction("entry", "readwrite", { durability: "strict" });
       for (const e of entries) t.objectStore("entry").put(e);
       await finished(t);
-      for (const e of entries) localStorage.removeItem(aside + e.id);
+      entries.forEach((e, i) => {
+        const at = lies + e.id;
+        if (settled(e) || localStorage.getItem(at) === aside[i]) localStorage.removeItem(at); // else it was written anew since
+      });
     } catch {
       this.safe = false; // full: memory has it until it is sent
     }
+  }
+
+  // aside keeps an entry at once, until the database has it, and returns how.
+  aside(e: Entry): string {
+    const text = JSON.stringify(e);
+    try {
+      if (this.db && !settled(e)) localStorage.setItem(lies + e.id, text);
+    } catch {
+      // full or forbidden: the database alone has it
+    }
+    return text;
   }
 
   async entries(making: string): Promise<Entry[]> {
     if (!this.db) return [];
     const t = this.db.transaction("entry");
     const list = await done(t.objectStore("entry").index("making").getAll(making) as IDBRequest<Entry[]>);
-    const there = new Set(list.map((e) => e.id)), left = leftAside(making);
-    const lost = left.filter((e) => !there.has(e.id));
-    list.push(...lost);
-    for (const e of left) if (there.has(e.id)) localStorage.removeItem(aside + e.id);
-    if (lost.length > 0) void this.put(lost);
-    return list.sort((a, b) => a.nth - b.nth); // no clock: it may have been set
+    const there = new Map(list.map((e) => [e.id, e]));
+    for (const e of leftAside(making)) {
+      const has = there.get(e.id), newest = has && settled(has) ? has : e;
+      there.set(e.id, newest);
+      void this.put([newest]);
+    }
+    return [...there.values()].sort((a, b) => a.nth - b.nth); // no clock: it may have been set
   }
 
   async view(making: string): Promise<View | undefined> {
@@ -79,17 +94,14 @@ export class Keep {
   }
 }
 
-function setAside(e: Entry): void {
-  try {
-    localStorage.setItem(aside + e.id, JSON.stringify(e));
-  } catch {
-    // full or forbidden: the database alone has it
-  }
+// settled: the program has said what became of it.
+function settled(e: Entry): boolean {
+  return e.stored === true || e.refused !== undefined;
 }
 
 function leftAside(making: string): Entry[] {
   try {
-    const all = Object.keys(localStorage).filter((k) => k.startsWith(aside)).map((k) => JSON.parse(localStorage[k]) as Entry);
+    const all = Object.keys(localStorage).filter((k) => k.startsWith(lies)).map((k) => JSON.parse(localStorage[k]) as Entry);
     return all.filter((e) => e.making === making);
   } catch {
     return [];

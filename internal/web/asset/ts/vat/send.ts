@@ -56,9 +56,10 @@ export class Line {
 
   // noted must be told of every entry at once.
   noted(fresh: Entry[]): void {
+    const sure = this.off !== undefined && !this.jumped();
     for (const e of fresh) {
       this.pressed.set(e.id, performance.now());
-      if (this.off !== undefined) e.off = this.off;
+      if (sure) this.stamp(e);
     }
   }
 
@@ -70,6 +71,7 @@ export class Line {
     this.surest = Math.min(this.surest, took);
     this.off = off;
     this.steady = now - performance.now();
+    for (const e of this.entries) if (e.at === undefined) this.stamp(e);
   }
 
   // jumped reports whether this device's clock was set since, or it slept.
@@ -77,13 +79,12 @@ export class Line {
     return Math.abs(Date.now() + (this.off ?? 0) - performance.now() - (this.steady ?? 0)) > leap;
   }
 
-  // time is an entry's by the program's clock. The steady clock stands still
-  // while the device sleeps, so that by it an entry is never too early.
-  private time(e: Entry): number {
-    const now = e.raw + (this.off ?? 0), then = e.raw + (e.off ?? this.off ?? 0), pressed = this.pressed.get(e.id);
-    if (pressed === undefined || this.steady === undefined) return now;
-    const most = pressed + this.steady;
-    return Math.min(most, Math.abs(now - most) <= Math.abs(then - most) ? now : then);
+  // stamp gives an entry its time by the program's clock. The steady clock stands
+  // still while the device sleeps: by it an entry is never too early.
+  private stamp(e: Entry): void {
+    const pressed = this.pressed.get(e.id), most = pressed === undefined ? Infinity : pressed + (this.steady ?? Infinity);
+    this.last = Math.max(this.last + 1, Math.round(Math.min(most, e.raw + (this.off ?? 0))));
+    e.at = this.last;
   }
 
   // soon sends after a while; of several wishes the earliest holds.
@@ -117,12 +118,10 @@ export class Line {
   }
 
   private async post(list: Entry[]): Promise<void> {
-    const timed = list.filter((e) => e.at === undefined);
-    for (const e of timed) {
-      this.last = Math.max(this.last + 1, Math.round(this.time(e)));
-      e.at = this.last;
+    for (const e of list) {
+      if (e.at === undefined) this.stamp(e);
+      this.keep.aside(e); // before it is sent: never under another time
     }
-    if (timed.length > 0) await this.keep.put(timed);
     const body = list.map((e) => ({ id: e.id, kind: e.kind, body: e.body, at: e.at, ...(e.corrects ? { corrects: e.corrects } : {}) }));
     const a = await this.ask(`${this.base}/events`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ events: body }) });
     const stored = new Set(a.stored ?? []);
@@ -132,7 +131,7 @@ export class Line {
       const why = refused.get(e.id);
       if (why !== undefined) e.refused = why;
     }
-    await this.keep.put(list);
+    void this.keep.put(list);
     this.channel?.postMessage({ from: this.me, stored: [...stored] });
   }
 

@@ -60,7 +60,6 @@ export interface Entry extends Note {
   id: string;
   making: string;
   raw: number; // by this device's clock, ms
-  off?: number; // what the program's clock was thought to be ahead then, ms
   nth: number; // order on this device
   group: string; // what was noted by one press
   at?: number;

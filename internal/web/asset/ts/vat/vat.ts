@@ -67,7 +67,8 @@ async function run(root: HTMLElement): Promise<void> {
       show.started();
       draw();
       set.click();
-      void keep.put(fresh).then(() => line.soon(0));
+      void keep.put(fresh);
+      line.soon(0);
     },
     kissed() {
       const s = me.stand();
