@@ -3,6 +3,7 @@ package studio
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 
 	"vatside/internal/belief"
