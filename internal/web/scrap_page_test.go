@@ -115,7 +115,7 @@ func TestSpoons(t *testing.T) {
 		for i := range rows.Length() {
 			if strings.TrimSpace(rows.Eq(i).Find("th").Text()) == product {
 				for j := range rows.Eq(i).Find("td").Length() {
-					out = append(out, strings.TrimSpace(rows.Eq(i).Find("td").Eq(j).Text()))
+					out = append(out, strings.ReplaceAll(strings.TrimSpace(rows.Eq(i).Find("td").Eq(j).Text()), "\u2060", ""))
 				}
 			}
 		}
@@ -132,7 +132,7 @@ func TestSpoons(t *testing.T) {
 	}
 	every := page.Find("section[aria-labelledby=spoons] tbody td.num")
 	for i := range every.Length() {
-		if text := every.Eq(i).Text(); !regexp.MustCompile(`^[0-9.]+ \([0-9.]+–[0-9.]+\)$`).MatchString(text) || strings.HasPrefix(text, "0 ") {
+		if text := every.Eq(i).Text(); !regexp.MustCompile("^[0-9.]+ \\([0-9.]+–\u2060[0-9.]+\\)$").MatchString(text) || strings.HasPrefix(text, "0 ") {
 			t.Errorf("a spoonful of %q", text)
 		}
 	}

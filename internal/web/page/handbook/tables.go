@@ -131,8 +131,9 @@ func spoonTable() *part.Table {
 	return t
 }
 
-// banded says the middle and the ends of what hangs on a value.
+// banded says the middle and the ends of what hangs on a value; the ends stay on
+// one line.
 func banded(f func(float64) float64, low, mid, high float64) string {
 	say := func(v float64) string { return said(round(v), "") }
-	return fmt.Sprintf("%s (%s–%s)", say(f(mid)), say(f(low)), say(f(high)))
+	return fmt.Sprintf("%s (%s–\u2060%s)", say(f(mid)), say(f(low)), say(f(high)))
 }

@@ -20,6 +20,10 @@ const (
 // ask reads the dose and the share that are tried instead of the design's and
 // the known ones, and sets the form.
 func (d *Data) ask(f *page.Form, dose measure.Dose, kept source.Value) (measure.Dose, source.Value) {
+	d.Asked = "The design asks for no chalk."
+	if dose > 0 {
+		d.Asked = glued("The design asks for " + part.Written(100*float64(dose)) + " % calcium carbonate on dry fibre.")
+	}
 	f.Fill("dose", part.Written(100*float64(dose)))
 	read := func(field, what string, low, high float64) (float64, bool) {
 		v, err := d.Speech.Read(field, f.Get(field), measure.OfPercent)

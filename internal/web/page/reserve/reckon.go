@@ -2,6 +2,7 @@ package reserve
 
 import (
 	"fmt"
+	"strings"
 
 	"vatside/internal/furnish"
 	"vatside/internal/measure"
@@ -44,14 +45,13 @@ func (d *Data) reckon(dose measure.Dose, wanted measure.Share, kept source.Value
 	figure := func(key, name, on string, v [3]float64) part.Figure {
 		f := part.Figure{Key: key, Name: name, Number: fmt.Sprintf("%.1f", v[1]), Unit: "% " + on, RestsOn: part.RestsOn(kept.Grade)}
 		if v[0] < v[2] {
-			f.Band = fmt.Sprintf("nine times in ten %.1f–%.1f %%", v[0], v[2])
+			f.Band = glued(fmt.Sprintf("nine times in ten %.1f–%.1f %%", v[0], v[2]))
 			f.Bar = part.NewBar(v[1], v[0], v[2], f.Band)
 		}
 		return f
 	}
-	takes := figure("needed", fmt.Sprintf("Chalk for %.3g %% in the paper", 100*wanted), "on dry fibre", need)
+	takes := figure("needed", glued(fmt.Sprintf("Chalk for %.3g %% in the paper", 100*wanted)), "on dry fibre", need)
 	if dose > 0 {
-		d.Asked = fmt.Sprintf("%.3g %%", 100*dose)
 		now := figure("now", "Chalk in the paper", "of the paper", in)
 		now.Large = true
 		d.Figures = []part.Figure{now, takes}
@@ -64,9 +64,13 @@ func (d *Data) reckon(dose measure.Dose, wanted measure.Share, kept source.Value
 		d.Kept += fmt.Sprintf(", nine times in ten %.0f–%.0f %%", 100*kept.Low, 100*kept.High)
 	}
 	d.KeptFrom = part.Cite(kept.Source, kept.Grade)
-	d.Verdict = verdict(dose, 100*float64(wanted), in, need, float64(alkalinity))
+	d.Kept = glued(d.Kept)
+	d.Verdict = glued(verdict(dose, 100*float64(wanted), in, need, float64(alkalinity)))
 	return nil
 }
+
+// glued keeps per cents on the line of their number.
+func glued(text string) string { return strings.ReplaceAll(text, " %", "\u202f%") }
 
 // enough says which dose is. The end of a band is passed one time in twenty.
 func enough(need [3]float64) string {

@@ -45,7 +45,7 @@ func New(f *page.Frame, s Studio) *Page { return &Page{f, s} }
 type Data struct {
 	page.Base
 	ID, Name string
-	Asked    string // the dose that the paper has; "" for none
+	Asked    string // what the paper is designed with
 	Fields   []part.Field
 	Wrong    []part.Wrong
 	Figures  []part.Figure
