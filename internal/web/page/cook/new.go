@@ -23,7 +23,7 @@ type NewData struct {
 	Wrong                         []part.Wrong
 	Answered                      bool
 	Chain                         []Shown
-	Missing                       string
+	Missing, Furnish              string
 	Learned                       []Learned
 	Answer                        Answer
 	Keep                          []Hidden // the question, sent along when the cook is begun
@@ -74,6 +74,7 @@ func (p *Page) show(w http.ResponseWriter, status int, base page.Base, f *page.F
 	d.MoreOpen = slices.ContainsFunc(d.More, func(fd part.Field) bool { return fd.Error != "" || fd.Name != "altitude" && fd.Value != "" })
 	if d.Answered = asked && len(q.answer.Figures) > 0; d.Answered {
 		d.Chain, d.Missing = shown(q.chain.Figures, cookery.ChainOrder, base.Speech), q.chain.Missing
+		d.Furnish = q.fibre.Name + " " + part.Written(q.harvest.Paper.SharePct) + " cooked"
 		d.Answer = answerOf(q.answer, q.request, base.Speech)
 		d.Answer.Call = call(q.safety)
 		d.Learned = q.learned()
