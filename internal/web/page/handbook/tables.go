@@ -134,6 +134,6 @@ func spoonTable() *part.Table {
 // banded says the middle and the ends of what hangs on a value; the ends stay on
 // one line.
 func banded(f func(float64) float64, low, mid, high float64) string {
-	say := func(v float64) string { return said(round(v), "") }
+	say := func(v float64) string { return said(measure.Significant(v, 2), "") } // what is remembered has no more
 	return fmt.Sprintf("%s (%s–\u2060%s)", say(f(mid)), say(f(low)), say(f(high)))
 }
