@@ -155,3 +155,33 @@ func TestCookLogPutRight(t *testing.T) {
 		t.Errorf("the list: %q", got)
 	}
 }
+
+// A US reader asks and is told in their units, the sentences of caution too; what
+// was typed in the other units is still meant so.
+func TestCookInUSUnits(t *testing.T) {
+	t.Parallel()
+	a := newStudio(t)
+	a.firstEvening()
+	a.post("/units", url.Values{"units": {"us"}, "back": {"/cooks/new"}})
+	page := a.cooking(row{"fibre": "kozo", "amount": "16", "left": "0", "alkali": "lye", "charge": "9", "altitude": "5249 ft"})
+	for at, want := range map[string]string{"#figure-pot_dry_g .value": "1 lb", "#figure-boil_c .value": "202", ".cautions": "lukewarm"} {
+		if got := page.says(at); !strings.Contains(got, want) {
+			t.Errorf("%s says %q, want %q", at, got, want)
+		}
+	}
+	if got := page.says("#order") + page.says("ol.numbered"); strings.Contains(got, "°C") || !strings.Contains(got, "100.4 °F") {
+		t.Errorf("the order of the work: %q", got)
+	}
+	typed := filled(a.get("/cooks/new"))
+	typed.Set("system", "metric")
+	typed.Set("fibre", "kozo")
+	typed.Set("amount", "453.6")
+	typed.Set("left", "0")
+	if got := a.get("/cooks/new?" + typed.Encode()).says("#figure-pot_dry_g .value"); got != "1 lb" {
+		t.Errorf("453.6, typed while grams stood beside it, is %q", got)
+	}
+	pdf := a.get(a.begun(page, nil).to() + "/card.pdf")
+	if pdf.code != http.StatusOK {
+		t.Errorf("the card: status %d", pdf.code)
+	}
+}

@@ -95,9 +95,10 @@ func TestIrisLeavesToTheShelf(t *testing.T) {
 	end.Set("dried", "12")
 	end.Set("left", "0")
 	end.Set("kept", "drained")
+	end.Set("bag", "50 g")
 	made := a.post(at+"/end", end)
 	shelf := a.follow(made)
-	if got := shelf.says("article"); !strings.Contains(got, "900 g wet, 108 g dry") || !strings.Contains(strings.ToLower(got), "use by") || !strings.Contains(got, "cooked") {
+	if got := shelf.says("article"); !strings.Contains(got, "900 g wet, 108 g dry") || !strings.Contains(strings.ToLower(got), "use by") || !strings.Contains(got, "cooked") || !strings.Contains(spaced.Replace(shelf.Find("textarea[name=note]").Text()), "2 bags of 417 g wet, 66.7 g over") {
 		t.Errorf("the cooked lot: %.400s", got)
 	}
 	for _, paper := range []string{"a4", "letter"} {

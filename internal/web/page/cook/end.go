@@ -31,6 +31,7 @@ func endFields(s part.Speech) []part.Field {
 		leftField("Water in the dried handful"),
 		{Name: "kept", Label: "How it is kept", Kind: part.Select, Options: states},
 		{Name: "kept-at", Label: "At", Kind: part.Number, Mode: "text", Unit: warm, Bare: warm, Small: true, Hint: "Empty: 15 °C, a cool room."},
+		{Name: "bag", Label: "In bags of, dry fibre", Kind: part.Number, Mode: "text", Unit: mass, Bare: mass, Small: true, Hint: "To freeze it in portions. Empty: in one."},
 		{Name: "called", Label: "Called", Kind: part.Text, Hint: "Empty: what it is, with the day."},
 	}
 }

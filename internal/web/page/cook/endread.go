@@ -46,6 +46,12 @@ func (p *Page) readEnd(f *page.Form, s part.Speech, shelf fibre.Shelf, c cookery
 		f.Refuse(fault.Invalid("wet", "that is more dry fibre than went into the pot: look at the weights again"))
 	}
 	b.keep(f, p, shelf, c, number("kept-at", measure.OfTemperature, 15))
+	if bag := number("bag", measure.OfMass, 0); bag > 0 && len(f.Faults) == 0 {
+		f.At = map[string]string{"each": "bag", "solids": "how"}
+		bags, err := cooking.Portions(measure.Mass(b.wetG), measure.Solids(1-b.moisturePct/100), measure.Mass(bag))
+		f.Refuse(err)
+		b.note += fmt.Sprintf(" In bags of %s dry: %s of %s wet, %s over.", s.One(bag, "g"), part.Many(int(bags.Bags), "bag"), s.One(float64(bags.Wet), "g"), s.One(float64(bags.Left), "g"))
+	}
 	return b
 }
 

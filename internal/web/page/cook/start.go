@@ -3,6 +3,7 @@ package cook
 import (
 	"encoding/json"
 	"net/http"
+	"net/url"
 	"strings"
 
 	"vatside/internal/cookery"
@@ -52,6 +53,11 @@ func (p *Page) Start(w http.ResponseWriter, r *http.Request) error {
 			return page.See(w, r, "/cooks/"+c.ID)
 		}
 	}
+	asked := url.Values{}
+	for name := range questions {
+		asked.Set(name, f.Values.Get(name))
+	}
+	base.Back = "/cooks/new?" + asked.Encode()
 	return p.show(w, http.StatusUnprocessableEntity, base, f, q, true)
 }
 
