@@ -3,6 +3,8 @@ package journey_test
 import (
 	"context"
 	"fmt"
+	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -60,6 +62,40 @@ func TestVatOpenedAgainWithoutNetwork(t *testing.T) {
 	one, back := "1 pulled, 0 kissed off", "0 pulled, 1 kissed off"
 	if got, want := strings.Join(sheets, "; "), strings.Join([]string{one, one, one, one, one, back, one, back, one}, "; "); got != want {
 		t.Errorf("the record says %s\nnot %s", got, want)
+	}
+}
+
+// Where the program's file is lost and an older copy takes its place, the device
+// sends again what it noted since, when the page is next opened.
+func TestVatAfterGoingBack(t *testing.T) {
+	t.Parallel()
+	s, b := serve(t), browser.Start(t)
+	m := s.making()
+	v := s.atVat(b, m, "0")
+	v.press(kb.PageDown)
+	v.saved()
+	s.stop()
+	older, err := os.ReadFile(s.file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.start()
+	v.press(kb.PageDown, kb.PageDown)
+	v.saved()
+	was := s.lines(m, 80)
+	s.stop()
+	if err := os.WriteFile(s.file, older, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s.start()
+	if got := s.lines(m, 80); len(got) != 1 {
+		t.Fatalf("the copy has %q", got)
+	}
+	open(b, s.url+"/makings/"+m.ID+"/vat")
+	v.saved()
+	v.counts(3)
+	if got := s.lines(m, 80); !slices.Equal(got, was) {
+		t.Errorf("the record says %q, and said %q", got, was)
 	}
 }
 

@@ -14,6 +14,7 @@ interface Answer {
 }
 
 const most = 200; // entries at once
+const mostHas = 800; // entries a view names at most: with fewer it names all
 const patience = 6000; // ms until an answer is given up
 const leap = 1000; // ms by which two clocks do not part by themselves
 const silence = 30_000; // ms without a sign of the stream until it is called anew
@@ -21,6 +22,7 @@ const silence = 30_000; // ms without a sign of the stream until it is called an
 export class Line {
   there = false; // the program answers
   pairless = false; // it answers, but knows this device no more
+  private met = false; // the program has said where the run stands
   private off: number | undefined; // its clock less this one's, ms
   private surest = Infinity; // the quickest answer, which told the time best, ms
   private steady: number | undefined; // its clock less the page's steady one, ms
@@ -39,7 +41,7 @@ export class Line {
     private readonly base: string,
     private readonly keep: Keep,
     private readonly entries: Entry[],
-    private readonly seen: (view: View) => void,
+    private readonly seen: (view: View, first: boolean) => void,
     private readonly changed: () => void,
   ) {
     this.last = Math.max(0, ...entries.map((e) => e.at ?? 0));
@@ -146,11 +148,24 @@ export class Line {
       const a = (await r.json()) as Answer;
       const took = performance.now() - began;
       this.clock(a.now + took / 2, took);
-      this.seen(a.view);
+      this.view(a.view);
       return a;
     } finally {
       clearTimeout(clock);
     }
+  }
+
+  // view hands on what the program says. Its first word holds even where it
+  // knows less than this device: it went back to a copy, or its file was lost.
+  // What it had once and has no more is sent again.
+  private view(v: View): void {
+    const first = !this.met;
+    this.met = true;
+    if (first && v.has.length < mostHas) {
+      const has = new Set(v.has);
+      for (const e of this.entries) if (e.stored && !has.has(e.id)) e.stored = false;
+    }
+    this.seen(v, first);
   }
 
   // listen keeps one stream for all pages of this browser: the one that is seen
@@ -175,7 +190,7 @@ export class Line {
     s.onmessage = (m) => {
       sign();
       const view = JSON.parse(m.data) as View;
-      this.seen(view);
+      this.view(view);
       this.channel?.postMessage({ from: this.me, view });
     };
     s.onerror = () => {
@@ -195,7 +210,7 @@ export class Line {
     this.heard = performance.now();
     if (m.taken) this.stop();
     if (m.free) this.listen();
-    if (m.view) this.seen(m.view);
+    if (m.view) this.seen(m.view, false);
     for (const e of this.entries) if (m.stored?.includes(e.id)) e.stored = true;
   }
 

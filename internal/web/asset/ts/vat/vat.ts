@@ -46,8 +46,8 @@ async function run(root: HTMLElement): Promise<void> {
   const set = settings(root);
 
   const draw = () => show.draw(view, stand(view, entries, skipped), line, keep.safe, entries);
-  const line = new Line(root.dataset.vat ?? "", keep, entries, (v) => {
-    if (v.making !== making || v.seq < view.seq) return;
+  const line = new Line(root.dataset.vat ?? "", keep, entries, (v, first) => {
+    if (v.making !== making || (!first && v.seq < view.seq)) return;
     view = v;
     void keep.putView(v);
     draw();
