@@ -24,7 +24,7 @@ func helpFields(f *page.Form) []part.Field {
 		{Name: "water", Label: "Running water to rinse under", Kind: part.Text, Hint: "Where it is: it must be reached in ten seconds."},
 		{Name: "authority", Label: "Who decides what the drain takes", Kind: part.Text, Hint: "Sewer authority or water company, and whom you asked."},
 		{Name: "low", Label: "The drain takes pH from", Kind: part.Number, Mode: "decimal", Small: true, Hint: "As they told you. Empty: not asked yet."},
-		{Name: "high", Label: "to", Kind: part.Number, Mode: "decimal", Small: true},
+		{Name: "high", Label: "The drain takes pH up to", Kind: part.Number, Mode: "decimal", Small: true},
 	})
 }
 

@@ -17,7 +17,7 @@ type ListData struct {
 }
 
 // Line is one cook in the list.
-type Line struct{ Href, Name, About, Stage, When string }
+type Line struct{ Href, Name, About, When string }
 
 // List lists the cooks, the newest first.
 func (p *Page) List(w http.ResponseWriter, r *http.Request) error {
@@ -31,7 +31,11 @@ func (p *Page) List(w http.ResponseWriter, r *http.Request) error {
 	}
 	d := ListData{Base: base}
 	for _, t := range list {
-		d.Cooks = append(d.Cooks, Line{Href: "/cooks/" + t.Cook.ID, Name: part.Upper(t.Cook.Fibre), About: about(t, base.Speech), Stage: t.State.Stage, When: part.Since(t.Cook.Begun, p.now())})
+		when := "begun " + part.Since(t.Cook.Begun, p.now())
+		if t.State.Stage != "begun" {
+			when = t.State.Stage + ", " + when
+		}
+		d.Cooks = append(d.Cooks, Line{Href: "/cooks/" + t.Cook.ID, Name: part.Upper(t.Cook.Fibre), About: about(t, base.Speech), When: when})
 	}
 	return listTemplate.Write(w, http.StatusOK, d)
 }

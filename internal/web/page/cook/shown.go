@@ -128,7 +128,7 @@ func cited(list []cooking.Caution, s part.Speech) []Said {
 
 // recipes are those in print, side by side.
 func recipes(list []ask.CookRecipe) part.Table {
-	t := part.Table{Caption: "Recipes in print, which disagree; none is the middle of the others", Columns: []part.Column{{Label: "Plant"}, {Label: "Alkali"}, {Label: "On dry fibre", Unit: "%", Number: true}, {Label: "Liquor", Unit: "L/kg", Number: true}, {Label: "Hours", Number: true}, {Label: "Source"}}}
+	t := part.Table{Caption: "Recipes in print, which disagree; none is the middle of the others", Columns: []part.Column{{Label: "Plant"}, {Label: "Alkali"}, {Label: "On dry fibre", Unit: "%", Number: true}, {Label: "Hours", Number: true}}}
 	span := func(low, high float64) string {
 		switch {
 		case high == 0:
@@ -139,7 +139,14 @@ func recipes(list []ask.CookRecipe) part.Table {
 		return fmt.Sprintf("%.3g–%.3g", low, high)
 	}
 	for _, r := range list {
-		t.Rows = append(t.Rows, part.Row{Note: r.Note, Cells: []string{strings.Trim(r.Plant+", "+r.Part, ", "), r.Alkali, span(r.Low, r.High), span(r.Liquor, r.Liquor), span(r.Least, r.Most), r.Source}})
+		note := r.Source + "."
+		if r.Liquor > 0 {
+			note = fmt.Sprintf("%.3g L of liquor to a kilogram. ", r.Liquor) + note
+		}
+		if r.Note != "" {
+			note = part.Upper(r.Note) + ". " + note
+		}
+		t.Rows = append(t.Rows, part.Row{Note: note, Cells: []string{strings.Trim(r.Plant+", "+r.Part, ", "), r.Alkali, span(r.Low, r.High), span(r.Least, r.Most)}})
 	}
 	return t
 }
