@@ -80,3 +80,32 @@ func TestIrisToAMaking(t *testing.T) {
 		t.Errorf("the next cook does not know the first: %.400s", got)
 	}
 }
+
+// Nothing that WCAG 2.2 AA asks is broken on the pages of raw fibre, light or
+// dark, and after a refusal.
+func TestRawFibreAccessible(t *testing.T) {
+	t.Parallel()
+	s, b := serve(t), browser.Start(t)
+	s.making()
+	check := func(name string) {
+		b.Do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details").forEach(d => d.open = true)`))
+		for _, scheme := range []browser.Scheme{browser.Light, browser.Dark} {
+			b.View(1000, 900, scheme)
+			for _, v := range b.Violations() {
+				t.Errorf("%s, %s: %s", name, scheme, v)
+			}
+		}
+	}
+	for _, p := range []string{"/cooks", "/cooks/new", "/studio/help", "/handbook/cautions", "/handbook/plants", "/handbook/keeping", "/cooks/new?fibre=kozo&amount=450&alkali=lye&charge=9&water=90"} {
+		open(b, s.url+p)
+		check(p)
+	}
+	open(b, s.url+"/cooks/new?fibre=kozo&amount=450&alkali=lye&charge=9")
+	check("answered")
+	click(b, `form[action="/cooks"] .finish .act`, ".present .error")
+	check("nobody ticked")
+	b.Do(chromedp.Click(chromedp.CSS(`[name="heed-1"]`)))
+	click(b, `form[action="/cooks"] .finish .act`, "#log")
+	click(b, `form[action$="/entries"] .act`, ".history .when")
+	check("the log")
+}

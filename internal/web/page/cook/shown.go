@@ -1,7 +1,6 @@
 package cook
 
 import (
-	"fmt"
 	"strings"
 
 	"vatside/internal/ask"
@@ -124,29 +123,4 @@ func cited(list []cooking.Caution, s part.Speech) []Said {
 		out = append(out, Said{c.Code, measure.Retell(c.Text, s.System), part.Cite(c.Source, grade)})
 	}
 	return out
-}
-
-// recipes are those in print, side by side.
-func recipes(list []ask.CookRecipe) part.Table {
-	t := part.Table{Caption: "Recipes in print, which disagree; none is the middle of the others", Columns: []part.Column{{Label: "Plant"}, {Label: "Alkali"}, {Label: "On dry fibre", Unit: "%", Number: true}, {Label: "Hours", Number: true}}}
-	span := func(low, high float64) string {
-		switch {
-		case high == 0:
-			return "not said"
-		case low == high:
-			return fmt.Sprintf("%.3g", low)
-		}
-		return fmt.Sprintf("%.3g–%.3g", low, high)
-	}
-	for _, r := range list {
-		note := r.Source + "."
-		if r.Liquor > 0 {
-			note = fmt.Sprintf("%.3g L of liquor to a kilogram. ", r.Liquor) + note
-		}
-		if r.Note != "" {
-			note = part.Upper(r.Note) + ". " + note
-		}
-		t.Rows = append(t.Rows, part.Row{Note: note, Cells: []string{strings.Trim(r.Plant+", "+r.Part, ", "), r.Alkali, span(r.Low, r.High), span(r.Least, r.Most)}})
-	}
-	return t
 }
