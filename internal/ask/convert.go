@@ -53,7 +53,7 @@ func (r ConvertRequest) Answer() (ConvertAnswer, error) {
 		return ConvertAnswer{}, err
 	}
 	var c measure.Converted
-	if r.Text != "" {
+	if r.Value == nil {
 		c, err = measure.ConvertText(r.Text, r.To, density)
 	} else {
 		c, err = measure.Convert(*r.Value, r.From, r.To, density)
