@@ -196,8 +196,8 @@ func TestKeyboardOnly(t *testing.T) {
 		t.Fatalf("%d makings were begun", makings)
 	}
 	openAfterDownload(b, s.url+"/makings")
-	k.to("words")
-	k.press(kb.Tab + kb.Tab + kb.Tab + kb.Enter) // past the button and what else a sheet may be like
+	k.to("picture") // past the words and what else a sheet may be like
+	k.press(kb.Tab + kb.Tab + kb.Enter)
 	b.Do(chromedp.WaitVisible(chromedp.CSS(".making")))
 	k.to("Type the card in")
 	k.press(kb.Enter)
