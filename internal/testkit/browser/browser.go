@@ -11,6 +11,7 @@ import (
 	"context"
 	"os"
 	"os/exec"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -104,12 +105,17 @@ func (b *Browser) Do(steps ...chromedp.Action[chromedp.Void]) {
 	}
 }
 
-// Get carries out one step and returns what it found.
+// Get carries out one step and returns what it found. What a page that is just
+// leaving cannot answer is asked of the one that comes.
 func Get[T any](b *Browser, step chromedp.Action[T]) T {
 	b.t.Helper()
 	ctx, cancel := context.WithTimeout(b.ctx, stepLimit)
 	defer cancel()
 	v, err := chromedp.Run(ctx, step)
+	for err != nil && ctx.Err() == nil && strings.Contains(err.Error(), "navigated") {
+		time.Sleep(50 * time.Millisecond)
+		v, err = chromedp.Run(ctx, step)
+	}
 	if err != nil {
 		b.t.Fatalf("browser: %v", err)
 	}
