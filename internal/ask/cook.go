@@ -2,8 +2,6 @@ package ask
 
 import (
 	"maps"
-	"math"
-	"math/rand/v2"
 	"slices"
 
 	"github.com/google/jsonschema-go/jsonschema"
@@ -13,7 +11,6 @@ import (
 	"vatside/internal/fibre"
 	"vatside/internal/figure"
 	"vatside/internal/measure"
-	"vatside/internal/source"
 )
 
 // Cook is the form of fibre, alkali and liquor.
@@ -205,26 +202,4 @@ func (r CookRequest) liquor() float64 {
 		return *r.LiquorLPerKg
 	}
 	return float64(cooking.UsualLiquor)
-}
-
-// drawn fills a column from a band: its two sides each as far as they reach,
-// nine in ten within.
-func drawn(bk *figure.Book, name string, v source.Value) []float64 {
-	if v.Low >= v.High {
-		return nil
-	}
-	col, r := bk.Column(), bk.Stream(name)
-	for i := range col {
-		col[i] = side(r, v)
-	}
-	return col
-}
-
-func side(r *rand.Rand, v source.Value) float64 {
-	const nineInTen = 1.6449 // standard deviations each way
-	z := r.NormFloat64() / nineInTen
-	if z < 0 {
-		return v.Mid * math.Pow(v.Mid/v.Low, z)
-	}
-	return v.Mid * math.Pow(v.High/v.Mid, z)
 }

@@ -165,7 +165,7 @@ func (c *cook) warm() {
 	warms := figure.Map1(c.bk, "how many degrees dissolving warms it", "{0} × 1112.583 / (4.18 × (1 − {0}) + 1.5 × {0})", cooking.LyeWarms, share)
 	water := given(c, "water that the lye goes into", c.WaterC, 1, measure.Temperature(20), source.KeyPractice)
 	off := source.Said(0.85, 1, 1.1, source.KeyMemory, "less into little water")
-	heat := figure.Leaf(c.bk, "heat of dissolving beside that remembered", measure.Number(off.Mid), drawn(c.bk, "heat", off), off.Source, off.Grade, off.Note)
+	heat := figure.Leaf(c.bk, "heat of dissolving beside that remembered", measure.Number(off.Mid), c.bk.Drawn("heat", off), off.Source, off.Grade, off.Note)
 	c.a.Figures["lye_reaches_c"] = figure.Map3(c.bk, "how warm dissolving makes it", "{0} + {1} × {2}", func(t measure.Temperature, by, heat measure.Number) (measure.Temperature, error) {
 		return t + measure.Temperature(by*heat), nil
 	}, water, warms, heat).Figure()
@@ -258,7 +258,7 @@ func (c *cook) heat() error {
 		c.a.Notes = append(c.a.Notes, fmt.Sprintf("Water boils at %.1f °C at this altitude: it gets no hotter than that.", float64(boils)))
 	}
 	e := cooking.Activation()
-	rate := figure.Leaf(c.bk, "how steeply cooking goes with temperature, kJ/mol", measure.Number(e.Mid), drawn(c.bk, "activation", e), e.Source, e.Grade, e.Note)
+	rate := figure.Leaf(c.bk, "how steeply cooking goes with temperature, kJ/mol", measure.Number(e.Mid), c.bk.Drawn("activation", e), e.Source, e.Grade, e.Note)
 	centre, err := cooking.TimeFactor(t, measure.Number(e.Mid))
 	if err != nil {
 		return err
@@ -300,11 +300,11 @@ func (c *cook) hours(t measure.Temperature, factor figure.Col[measure.Number]) e
 		if err != nil {
 			return err
 		}
-		c.a.Figures["hours"] = figure.Leaf(c.bk, "hours at the simmer, by your own cooks", measure.Hours(own.Mid), drawn(c.bk, "hours", own), own.Source, own.Grade, own.Note).Figure()
+		c.a.Figures["hours"] = figure.Leaf(c.bk, "hours at the simmer, by your own cooks", measure.Hours(own.Mid), c.bk.Drawn("hours", own), own.Source, own.Grade, own.Note).Figure()
 		return nil
 	}
 	usual, _ := cookery.UsualHours(c.fibre, c.alkali)
-	sea := figure.Leaf(c.bk, "hours at 100 °C", measure.Hours(usual.Mid), drawn(c.bk, "hours", usual), usual.Source, usual.Grade, usual.Note)
+	sea := figure.Leaf(c.bk, "hours at 100 °C", measure.Hours(usual.Mid), c.bk.Drawn("hours", usual), usual.Source, usual.Grade, usual.Note)
 	hours := figure.Map2(c.bk, "hours at the simmer", "{0} × {1}", func(h measure.Hours, f measure.Number) (measure.Hours, error) { return h * measure.Hours(f), nil }, sea, factor)
 	c.a.Figures["hours"] = hours.Figure()
 	return nil
@@ -336,7 +336,7 @@ func (c *cook) rinse() error {
 	if c.fibre.Kind == "leaf" && c.fibre.Raw {
 		held = source.Said(drained, leafy, leafy+2, source.KeyMemory, "leafy pulp, drained")
 	}
-	w := figure.Leaf(c.bk, "liquor that a kilogram of dry fibre holds, L", measure.Number(held.Mid), drawn(c.bk, "held", held), held.Source, held.Grade, held.Note)
+	w := figure.Leaf(c.bk, "liquor that a kilogram of dry fibre holds, L", measure.Number(held.Mid), c.bk.Drawn("held", held), held.Source, held.Grade, held.Note)
 	changesFor := func(held measure.Number) (measure.Number, error) {
 		return cooking.RinseChanges(cooking.Strength(math.Min(float64(c.strength.Centre()), 500)), cooking.RinseTarget, min(max(held, 0.2), 30), cooking.UsualRinse)
 	}
@@ -365,7 +365,7 @@ func (c *cook) rinse() error {
 		y = c.known.Yield
 	}
 	if y.Known() && c.fibre.MustCook() { // else the table's yield is that of ready pulp
-		yield := figure.Leaf(c.bk, "pulp from dry fibre", measure.Share(y.Mid), drawn(c.bk, "yield", y), y.Source, y.Grade, y.Note)
+		yield := figure.Leaf(c.bk, "pulp from dry fibre", measure.Share(y.Mid), c.bk.Drawn("yield", y), y.Source, y.Grade, y.Note)
 		pulp := figure.Map2(c.bk, "pulp, bone-dry", "{0} × {1}", func(m measure.Mass, s measure.Share) (measure.Mass, error) { return m * measure.Mass(min(s, 1)), nil }, c.dry, yield)
 		c.a.Figures["pulp_dry_g"] = pulp.Figure()
 	}

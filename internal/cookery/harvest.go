@@ -1,9 +1,6 @@
 package cookery
 
 import (
-	"math"
-	"math/rand/v2"
-
 	"vatside/internal/cooking"
 	"vatside/internal/fault"
 	"vatside/internal/fibre"
@@ -186,7 +183,7 @@ func (c *chain) sheet() (figure.Col[measure.Mass], figure.Col[measure.Share], er
 	weight := figure.Given(c.bk, "grammage", measure.GrammageConditioned(p.Grammage), source.KeyBrief, source.Standard)
 	size := figure.Given(c.bk, "area of a sheet", measure.Area(area), source.KeyBrief, source.Standard)
 	part := figure.Given(c.bk, "share of this fibre", measure.Share(p.SharePct/100), source.KeyBrief, source.Standard)
-	moist := figure.Leaf(c.bk, "moisture of the sheet in the room, on its dry mass", measure.MoistureDry(room.Mid), c.drawn("moisture", room), room.Source, room.Grade, room.Note)
+	moist := figure.Leaf(c.bk, "moisture of the sheet in the room, on its dry mass", measure.MoistureDry(room.Mid), c.bk.Drawn("moisture", room), room.Source, room.Grade, room.Note)
 	each := figure.Map4(c.bk, "dry fibre in a sheet", "{0} × {1} × {2} / (1 + {3})", func(g measure.GrammageConditioned, a measure.Area, s measure.Share, m measure.MoistureDry) (measure.Mass, error) {
 		return measure.Mass(float64(g) * float64(a) * float64(s) / (1 + float64(m))), nil
 	}, weight, size, part, moist)
@@ -196,31 +193,9 @@ func (c *chain) sheet() (figure.Col[measure.Mass], figure.Col[measure.Share], er
 
 // share enters a share with its band.
 func (c *chain) share(what string, v source.Value) figure.Col[measure.Share] {
-	col := c.drawn(what, v)
+	col := c.bk.Drawn(what, v)
 	for i := range col {
 		col[i] = min(col[i], 1)
 	}
 	return figure.Leaf(c.bk, what, measure.Share(v.Mid), col, v.Source, v.Grade, v.Note)
-}
-
-func (c *chain) drawn(name string, v source.Value) []float64 {
-	if v.Low >= v.High {
-		return nil
-	}
-	col, r := c.bk.Column(), c.bk.Stream(name)
-	for i := range col {
-		col[i] = side(r, v)
-	}
-	return col
-}
-
-// side draws from a band: its two sides each as far as they reach, nine in ten
-// within.
-func side(r *rand.Rand, v source.Value) float64 {
-	const nineInTen = 1.6449 // standard deviations each way
-	z := r.NormFloat64() / nineInTen
-	if z < 0 {
-		return v.Mid * math.Pow(v.Mid/v.Low, z)
-	}
-	return v.Mid * math.Pow(v.High/v.Mid, z)
 }

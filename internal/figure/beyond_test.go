@@ -57,3 +57,32 @@ func TestBeyondStaysInTheTail(t *testing.T) {
 		t.Error("a book none of whose draws hold is taken")
 	}
 }
+
+// Nine draws in ten lie within the band, its middle in the middle, each side as
+// far as it reaches.
+func TestDrawn(t *testing.T) {
+	t.Parallel()
+	bk := NewBook(20000, 1)
+	col := bk.Drawn("x", source.Value{Low: 2, Mid: 3, High: 9})
+	below, above, lower := 0, 0, 0
+	for _, v := range col {
+		switch {
+		case v < 2:
+			below++
+		case v > 9:
+			above++
+		}
+		if v < 3 {
+			lower++
+		}
+	}
+	n := float64(len(col)) // 5, 5 and 50 in 100, to five standard deviations of a count
+	for what, got := range map[string][2]float64{"below the band": {float64(below), 0.05}, "above it": {float64(above), 0.05}, "under its middle": {float64(lower), 0.5}} {
+		if off := math.Abs(got[0] - n*got[1]); off > 5*math.Sqrt(n*got[1]*(1-got[1])) {
+			t.Errorf("%s lie %.0f of %.0f", what, got[0], n)
+		}
+	}
+	if bk.Drawn("y", source.Value{Low: 3, Mid: 3, High: 3}) != nil {
+		t.Error("what is certain was drawn")
+	}
+}

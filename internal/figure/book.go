@@ -155,6 +155,27 @@ func Given[T measure.Quantity](bk *Book, what string, v T, sourceKey string, gra
 	return add[T](bk, node{what: what, template: "{a}", extra: []float64{float64(v)}, centre: float64(v), leaf: true, expected: -1, source: sourceKey, grade: grade})
 }
 
+// nineInTen is half the width of a band of nine in ten, in standard deviations.
+const nineInTen = 1.6449
+
+// Drawn fills a column from a band read or remembered: each of its two sides as
+// far as it reaches, nine in ten within. Without a band it is nil: certain.
+func (bk *Book) Drawn(name string, v source.Value) []float64 {
+	if v.Low >= v.High {
+		return nil
+	}
+	col, r := bk.Column(), bk.Stream(name)
+	for i := range col {
+		z := r.NormFloat64() / nineInTen
+		reach := v.High / v.Mid
+		if z < 0 {
+			reach = v.Mid / v.Low
+		}
+		col[i] = v.Mid * math.Pow(reach, z)
+	}
+	return col
+}
+
 // Leaf enters an uncertain number: its centre and a filled column (nil: not
 // uncertain after all).
 func Leaf[T measure.Quantity](bk *Book, what string, centre T, col []float64, sourceKey string, grade source.Grade, note string) Col[T] {
