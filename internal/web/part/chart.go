@@ -80,7 +80,7 @@ const (
 	chartTop    = 30
 	chartFoot   = 150
 	chartLeft   = 64  // room for half a label
-	chartRight  = 520 // beyond it stand the names of the lines
+	chartRight  = 440 // beyond it stand the names of the lines
 	fewNames    = 7   // dots that have room for a name and a value
 	fewDots     = 30  // dots that do not run into each other
 	rowHeight   = 26  // of a row of marks
